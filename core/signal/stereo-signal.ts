@@ -1,0 +1,67 @@
+/**
+ * One channel of sound: Float32 as most files are read, Float64 where a file holds more (32-bit integer, 64-bit float) or
+ * where it was computed. Full scale is 1.
+ */
+export type Channel = Float32Array | Float64Array;
+
+/** Two channels of equal length. A mono sound stands in both: `left` and `right` are then the very same array. */
+export interface StereoSignal {
+  readonly left: Channel;
+  readonly right: Channel;
+  readonly sampleRate_Hz: number;
+}
+
+export function isMono(signal: StereoSignal): boolean {
+  return signal.left === signal.right;
+}
+
+export function frameCountOf(signal: StereoSignal): number {
+  return signal.left.length;
+}
+
+export function monoSignal(samples: Channel, sampleRate_Hz: number): StereoSignal {
+  return { left: samples, right: samples, sampleRate_Hz };
+}
+
+/** A view of frames `from..to`, sharing memory. */
+export function sliceOf(signal: StereoSignal, from: number, to: number): StereoSignal {
+  const left = signal.left.subarray(from, to);
+  return { left, right: isMono(signal) ? left : signal.right.subarray(from, to), sampleRate_Hz: signal.sampleRate_Hz };
+}
+
+/** The mid signal (L + R) / 2 as Float64. */
+export function midOf(signal: StereoSignal): Float64Array {
+  const { left, right } = signal;
+  if (isMono(signal)) return Float64Array.from(left);
+  const mid = new Float64Array(left.length);
+  for (let i = 0; i < mid.length; i++) mid[i] = 0.5 * (left[i]! + right[i]!);
+  return mid;
+}
+
+/** The side signal (L - R) / 2 as Float64. */
+export function sideOf(signal: StereoSignal): Float64Array {
+  const { left, right } = signal;
+  const side = new Float64Array(left.length);
+  if (isMono(signal)) return side;
+  for (let i = 0; i < side.length; i++) side[i] = 0.5 * (left[i]! - right[i]!);
+  return side;
+}
+
+/** Sample-by-sample sum, padded to the longest, Float64; null where there is nothing to sum. Mono only if every part is. */
+export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
+  const first = signals[0];
+  if (first === undefined) return null;
+  const frameCount = signals.reduce((longest, signal) => Math.max(longest, signal.left.length), 0);
+  const left = new Float64Array(frameCount);
+  const mono = signals.every(isMono);
+  const right = mono ? left : new Float64Array(frameCount);
+  for (const signal of signals) {
+    addInto(left, signal.left);
+    if (!mono) addInto(right, signal.right);
+  }
+  return { left, right, sampleRate_Hz: first.sampleRate_Hz };
+}
+
+function addInto(sum: Float64Array, part: Channel): void {
+  for (let i = 0; i < part.length; i++) sum[i]! += part[i]!;
+}

@@ -1,0 +1,58 @@
+/**
+ * Who may import what: the architecture as data. ESLint's import rule and the house test are made from this table, and a
+ * permission that nothing uses fails the test too, so the table is always exactly the truth.
+ * A folder may always import itself. `packages` are the run-time packages a folder may name.
+ */
+export const layers = {
+  'core/units': { may: [] },
+  'core/signal': { may: ['core/units'] },
+  'core/dsp': { may: ['core/units', 'core/signal'] },
+  'core/audio-file': { may: ['core/units', 'core/signal', 'core/dsp'] },
+  'core/song': { may: ['core/units', 'core/signal', 'core/dsp'] },
+  'core/measure': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
+  'core/findings': { may: ['core/units', 'core/measure', 'core/song', 'core/treatment'] },
+  'core/treatment': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
+  'core/render': { may: ['core/units', 'core/signal', 'core/song', 'core/treatment'] },
+  'core/wishes': { may: ['core/units', 'core/measure', 'core/treatment'] },
+  'core/proof': { may: ['core/units', 'core/signal', 'core/song', 'core/measure', 'core/wishes', 'core/treatment'] },
+  'core/solve': {
+    may: [
+      'core/units',
+      'core/signal',
+      'core/dsp',
+      'core/song',
+      'core/measure',
+      'core/findings',
+      'core/treatment',
+      'core/render',
+      'core/wishes',
+      'core/proof',
+    ],
+  },
+  'core/delivery': {
+    may: [
+      'core/units',
+      'core/audio-file',
+      'core/signal',
+      'core/song',
+      'core/findings',
+      'core/treatment',
+      'core/render',
+      'core/proof',
+      'core/measure',
+      'core/wishes',
+    ],
+  },
+  'core/session': { may: ['core/units', 'core/song', 'core/treatment', 'core/wishes'], packages: ['zod'] },
+  'core/job': { may: ['core/*'] },
+  demo: { may: ['core/units', 'core/signal', 'core/dsp', 'core/audio-file'] },
+  decoders: { may: ['core/units', 'core/signal', 'core/audio-file'], packages: ['@wasm-audio-decoders/flac'] },
+  node: { may: ['core/*', 'decoders'], builtins: true },
+  cli: { may: ['core/*', 'node', 'demo'], packages: ['commander'], builtins: true },
+};
+
+/** Folders under the determinism rule: only `core/units/exact-math.ts` may compute transcendental functions. */
+export const exactFolders = ['core', 'demo', 'worklet'];
+
+/** Folders that know no host: no DOM, no Node, no clock, no randomness of the machine. */
+export const hostFreeFolders = ['core', 'demo'];
