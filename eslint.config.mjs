@@ -15,19 +15,30 @@ const exactness = [
     message: 'Name the Math function plainly, so that the rule on determinism can be checked.',
   },
   {
-    selector: "VariableDeclarator[id.type='ObjectPattern'][init.name='Math']",
+    selector: ":not(MemberExpression) > Identifier[name='Math'], MemberExpression > Identifier.property[name='Math']",
     message: 'Name the Math function plainly, so that the rule on determinism can be checked.',
   },
+  { selector: "Identifier[name='globalThis']", message: 'No way round the rules by globalThis.' },
   { selector: "BinaryExpression[operator='**']", message: 'Engines differ in **; use core/units/exact-math.ts.' },
   { selector: "AssignmentExpression[operator='**=']", message: 'Engines differ in **; use core/units/exact-math.ts.' },
 ];
 
 const hostFree = [
-  { selector: "NewExpression[callee.name='Date']", message: 'No clock here.' },
-  { selector: "MemberExpression[object.name='Date']", message: 'No clock here.' },
+  { selector: "Identifier[name='Date']", message: 'No clock here.' },
+  {
+    selector: 'MemberExpression[property.name=/^(localeCompare|toLocale\\w*)$/]',
+    message: 'The order and the words of a locale differ from machine to machine.',
+  },
+  { selector: "Identifier[name='Intl']", message: 'The words of a locale differ from machine to machine.' },
 ];
 
-/** What would allocate or throw inside a method called `process`, `flush` or `configure` of an engine class. */
+/** The methods of an engine unit that run on the audio thread, in a class or in an object. */
+const audioThreadBody =
+  ':matches(MethodDefinition, PropertyDefinition, Property)[key.name=/^(process|flush|configure)$/] > :function > BlockStatement';
+const allocatingCalls =
+  'concat|entries|filter|flat|flatMap|from|join|keys|map|of|push|slice|splice|split|toSorted|toSpliced|unshift|values|with';
+
+/** What would allocate or throw on the audio thread. */
 const realtime = [
   'NewExpression',
   'ArrayExpression',
@@ -38,10 +49,15 @@ const realtime = [
   'ForOfStatement',
   'ThrowStatement',
   'TemplateLiteral',
+  'AwaitExpression',
+  `CallExpression[callee.property.name=/^(${allocatingCalls})$/]`,
 ].map((node) => ({
-  selector: `ClassBody > MethodDefinition[key.name=/^(process|flush)$/] > FunctionExpression > BlockStatement ${node}`,
-  message: `The audio thread never allocates or throws: no ${node} in process or flush.`,
+  selector: `${audioThreadBody} ${node}`,
+  message: 'The audio thread never allocates, throws or waits: not in process, flush or configure.',
 }));
+
+/** Folders where files are read and written. */
+const asynchronous = ['core/audio-file', 'core/job', 'core/delivery', 'decoders', 'node', 'cli'];
 
 function importPatterns(folder) {
   const { may, packages = [], builtins = false } = layers[folder];
@@ -66,7 +82,10 @@ export default tseslint.config(
   { ignores: ['dist/**', 'build/**', 'node_modules/**', 'docs/figures/**'] },
   ...tseslint.configs.strict,
   {
+    // no file may excuse itself from a rule
+    linterOptions: { noInlineConfig: true, reportUnusedDisableDirectives: 'error' },
     rules: {
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_' }],
       '@typescript-eslint/no-non-null-assertion': 'off',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/no-invalid-void-type': 'off',
@@ -92,5 +111,18 @@ export default tseslint.config(
     ignores: ['**/*.test.ts'],
     rules: { 'no-restricted-imports': ['error', { patterns: importPatterns(folder) }] },
   })),
+  {
+    // work that is awaited nowhere is lost without a word; these need types, so they run where promises live
+    files: asynchronous.map((folder) => `${folder}/**/*.ts`),
+    languageOptions: { parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname } },
+    rules: {
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/no-misused-promises': 'error',
+      '@typescript-eslint/await-thenable': 'error',
+      '@typescript-eslint/return-await': ['error', 'in-try-catch'],
+      '@typescript-eslint/only-throw-error': 'error',
+    },
+    ignores: ['**/*.test.ts'],
+  },
   { files: ['scripts/**', 'cli/**', 'bench/**', 'bin/**', '*.mjs'], rules: { 'no-console': 'off' } },
 );
