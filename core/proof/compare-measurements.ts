@@ -1,0 +1,45 @@
+import type { Measurements } from '../measure/measurements.js';
+import { valueOf, type Reading } from '../units/reading.js';
+import { improvement, readStatistic, STATISTICS, type StatisticDeclaration } from '../wishes/statistics.js';
+
+/** `better` and `worse-within` lie inside the tolerance of harm; `harm` is worse by more than it. */
+export type Verdict = 'better' | 'same' | 'worse-within' | 'harm' | 'not-compared';
+
+/** One figure before and after. */
+export interface ProofRow {
+  readonly statistic: StatisticDeclaration;
+  readonly before: Reading;
+  readonly after: Reading;
+  /** After minus before; null where either could not be measured. */
+  readonly change: number | null;
+  readonly verdict: Verdict;
+}
+
+/** Lays every figure of the six measures beside its source, harm as plainly as gain. */
+export function compareMeasurements(before: Measurements, after: Measurements): ProofRow[] {
+  return STATISTICS.map((statistic) => {
+    const readBefore = readStatistic(before, statistic);
+    const readAfter = readStatistic(after, statistic);
+    const from = valueOf(readBefore);
+    const to = valueOf(readAfter);
+    const change = from === null || to === null ? null : to - from;
+    return { statistic, before: readBefore, after: readAfter, change, verdict: verdictOf(statistic, from, to) };
+  });
+}
+
+function verdictOf(statistic: StatisticDeclaration, before: number | null, after: number | null): Verdict {
+  if (before === null || after === null) return 'not-compared';
+  const gain = improvement(statistic, before, after);
+  const shown = 0.5 * STEPS[statistic.digits]! * (statistic.unit === '%' ? 0.01 : 1);
+  if (Math.abs(gain) < shown) return 'same';
+  if (gain > 0) return 'better';
+  return statistic.worseBy !== null && -gain > statistic.worseBy + 1e-9 ? 'harm' : 'worse-within';
+}
+
+/** The last digit shown, by the number of digits. */
+const STEPS = [1, 0.1, 0.01, 0.001] as const;
+
+/** The rows that are worse by more than their tolerance. */
+export function harmOf(rows: readonly ProofRow[]): ProofRow[] {
+  return rows.filter((row) => row.verdict === 'harm');
+}
