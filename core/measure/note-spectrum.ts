@@ -1,0 +1,60 @@
+import { RealFft } from '../dsp/fft.js';
+import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
+import { cosCycles } from '../units/exact-math.js';
+import type { FrameRange } from './note-window.js';
+
+/**
+ * Power spectra of stretches of a signal under a Hann window, both channels summed, zero-padded to `size`; scaled so that the
+ * sum of the bins is the mean square of the stretch (of a steady sound), channels summed.
+ */
+export class NoteSpectrum {
+  readonly binCount: number;
+  readonly bin_Hz: number;
+  /** The spectrum last taken. */
+  readonly power: Float64Array;
+  private readonly fft: RealFft;
+  private readonly windowed: Float64Array;
+  private readonly re: Float64Array;
+  private readonly im: Float64Array;
+
+  /** @param longest_s the longest stretch that will be taken; bins stand at most half of its resolution apart. */
+  constructor(
+    readonly sampleRate_Hz: number,
+    longest_s: number,
+  ) {
+    let size = 2;
+    while (size < 2 * longest_s * sampleRate_Hz) size *= 2;
+    this.fft = new RealFft(size);
+    this.binCount = this.fft.binCount;
+    this.bin_Hz = sampleRate_Hz / size;
+    this.windowed = new Float64Array(size);
+    this.power = new Float64Array(this.binCount);
+    this.re = new Float64Array(this.binCount);
+    this.im = new Float64Array(this.binCount);
+  }
+
+  /** Fills `power` with the spectrum of the stretch and returns it. */
+  take(signal: StereoSignal, range: FrameRange): Float64Array {
+    this.power.fill(0);
+    this.add(signal.left, range, isMono(signal) ? 2 : 1);
+    if (!isMono(signal)) this.add(signal.right, range, 1);
+    return this.power;
+  }
+
+  private add(samples: ArrayLike<number>, { from, to }: FrameRange, times: number): void {
+    const count = to - from;
+    this.windowed.fill(0);
+    let squares = 0;
+    for (let n = 0; n < count; n++) {
+      const weight = 0.5 - 0.5 * cosCycles((n + 0.5) / count);
+      squares += weight * weight;
+      this.windowed[n] = weight * samples[from + n]!;
+    }
+    this.fft.forward(this.windowed, this.re, this.im);
+    const scale = (2 * times) / (squares * this.windowed.length);
+    for (let k = 0; k < this.binCount; k++) {
+      this.power[k]! += scale * (this.re[k]! * this.re[k]! + this.im[k]! * this.im[k]!);
+    }
+    this.power[0]! *= 0.5;
+  }
+}
