@@ -3,7 +3,8 @@
  * differ by an ulp between JavaScript engines; these use `+ - * /`, `floor`, comparisons and bit moves only, which every
  * engine rounds alike (IEEE 754 binary64), so that live and printed sound are equal to the last bit everywhere.
  *
- * Accuracy against `Math.*`: within 3 ulp (the test states the worst found). Series: Taylor for exp, sin and cos on a reduced
+ * Accuracy against `Math.*`: within 3 ulp (the test states the worst found); `exp10` and `power` multiply the exponent first
+ * and lose about as many ulp more as the result has octaves. Series: Taylor for exp, sin and cos on a reduced
  * argument, the atanh series for the logarithm. Source: any analysis text; range reduction after W. J. Cody and W. Waite,
  * "Software Manual for the Elementary Functions", 1980 (from memory).
  */
