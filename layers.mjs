@@ -7,7 +7,7 @@ export const layers = {
   'core/units': { may: [] },
   'core/signal': { may: ['core/units'] },
   'core/dsp': { may: ['core/units', 'core/signal'] },
-  'core/audio-file': { may: ['core/units', 'core/signal', 'core/dsp'] },
+  'core/audio-file': { may: ['core/units', 'core/signal', 'core/song'] },
   'core/song': { may: ['core/units', 'core/signal', 'core/dsp'] },
   'core/measure': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
   'core/findings': { may: ['core/units', 'core/measure', 'core/song', 'core/treatment'] },
