@@ -70,7 +70,7 @@ async function takeChunk(walk: Walk, offset: number): Promise<number | null> {
   const length = await trueLength(walk, id, stated, content, left);
   walk.chunks.push({ id, offset: content, length });
   if (id === 'ds64') walk.wide = await readWideSizes(source, content, length);
-  return nextOffset(walk, content + length);
+  return nextOffset(walk, content + length, length % 2 === 1);
 }
 
 async function trueLength(walk: Walk, id: string, stated: number, content: number, left: number): Promise<number> {
@@ -86,8 +86,8 @@ async function trueLength(walk: Walk, id: string, stated: number, content: numbe
 }
 
 /** Chunks are padded to even bytes; a writer that forgot the pad is followed all the same. */
-async function nextOffset(walk: Walk, end: number): Promise<number> {
-  if (end % 2 === 0 || end >= walk.source.size) return end;
+async function nextOffset(walk: Walk, end: number, odd: boolean): Promise<number> {
+  if (!odd || end >= walk.source.size) return end;
   if (!(await isChunkAt(walk.source, end + 1)) && (await isChunkAt(walk.source, end))) {
     walk.faults.push(fault('missing-pad', `The chunk that ends at byte ${end} lacks its pad byte.`));
     return end;

@@ -150,7 +150,7 @@ export class WavWriter {
       throw new PlainError(
         plan.name,
         `${encoder.notFiniteCount} samples of the print are not numbers.`,
-        'Nothing was written. Please report this.',
+        'Nothing was written. Turn off the stage that was changed last and print again.',
       );
     }
     if (encoder.overCount === 0) return;
