@@ -1,11 +1,4 @@
-import { raisedCosine } from './raised-cosine.js';
-import { TICK } from './stereo-unit.js';
-
-/** Ticks that a change takes: 1024 samples, 21 ms at 48 kHz. */
-export const FADE_TICKS = 8;
-
-const FADE_LENGTH = FADE_TICKS * TICK;
-const RISE = Float64Array.from({ length: FADE_LENGTH + 1 }, (_, i) => raisedCosine(i / FADE_LENGTH));
+import { FADE_CURVE, FADE_FRAMES } from './cross-fade.js';
 
 /**
  * A setting that moves to its new value without a click: a raised cosine over FADE_TICKS ticks, beginning at the next tick.
@@ -16,7 +9,7 @@ export class SmoothValue {
   private target: number;
   // State
   private from: number;
-  private progress = FADE_LENGTH;
+  private progress = FADE_FRAMES;
 
   constructor(initial: number) {
     this.target = initial;
@@ -28,7 +21,7 @@ export class SmoothValue {
     if (target !== target) return;
     if (atOnce) {
       this.target = target;
-      this.progress = FADE_LENGTH;
+      this.progress = FADE_FRAMES;
     } else if (target !== this.target) {
       this.from = this.value;
       this.target = target;
@@ -37,8 +30,8 @@ export class SmoothValue {
   }
 
   get value(): number {
-    if (this.progress >= FADE_LENGTH) return this.target;
-    return this.from + (this.target - this.from) * RISE[this.progress]!;
+    if (this.progress >= FADE_FRAMES) return this.target;
+    return this.from + (this.target - this.from) * (this.progress > 0 ? FADE_CURVE[this.progress - 1]! : 0);
   }
 
   get goal(): number {
@@ -46,24 +39,24 @@ export class SmoothValue {
   }
 
   get settled(): boolean {
-    return this.progress >= FADE_LENGTH;
+    return this.progress >= FADE_FRAMES;
   }
 
   /** The values of the next tick, into the first `frameCount` places. */
   fill(values: Float64Array, frameCount: number): void {
     const { from, target } = this;
     for (let i = 0; i < frameCount; i++) {
-      if (this.progress >= FADE_LENGTH) {
+      if (this.progress >= FADE_FRAMES) {
         values[i] = target;
       } else {
         this.progress += 1;
-        values[i] = this.progress >= FADE_LENGTH ? target : from + (target - from) * RISE[this.progress]!;
+        values[i] = this.progress >= FADE_FRAMES ? target : from + (target - from) * FADE_CURVE[this.progress - 1]!;
       }
     }
   }
 
   /** Ends a move that is under way. */
   reset(): void {
-    this.progress = FADE_LENGTH;
+    this.progress = FADE_FRAMES;
   }
 }

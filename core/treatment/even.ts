@@ -41,7 +41,7 @@ const fade: SettingDeclaration = {
   name: 'cross-fade',
   unit: 'ms',
   kind: 'number',
-  min: 24,
+  min: 20,
   max: 30,
   scale: 'linear',
   default: 25,
