@@ -35,7 +35,7 @@ function statistic(
 export const STATISTICS: readonly StatisticDeclaration[] = [
   statistic('clearance.p10_dB', 'clearance, lowest tenth of hits', 'dB', 'higher', 0.3, true),
   statistic('clearance.median_dB', 'clearance, middle hit', 'dB', 'higher', 0.3),
-  statistic('clearance.share2dB', 'hits at least 2 dB clear', '%', 'higher', 0.02, false, 0),
+  statistic('clearance.share2dB', 'hits at least 2 dB clear', '%', 'higher', null, false, 0),
   statistic('agreement.median_dB', 'agreement, middle hit', 'dB', 'higher', 0.5, true),
   statistic('agreement.p10_dB', 'agreement, lowest tenth of hits', 'dB', 'higher', null),
   statistic('centre.foldDownLoss_dB', 'fold-down loss, 20 to 120 Hz', 'dB', 'lower', 0.1, true, 2),
