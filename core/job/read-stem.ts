@@ -17,7 +17,11 @@ export interface ReadStem {
 export async function readStem(reader: AudioReader): Promise<ReadStem> {
   const { name, channels, frameCount, sampleRate_Hz } = reader.facts;
   if (channels !== 1 && channels !== 2) {
-    throw new PlainError(name, `It has ${channels} channels.`, 'Export it as mono or stereo and put that beside the other stems.');
+    throw new PlainError(
+      name,
+      `It has ${channels} channels.`,
+      'Export it as mono or stereo and put that beside the other stems.',
+    );
   }
   let whole: Channel[] | null = null;
   let notFiniteCount = 0;
