@@ -179,7 +179,7 @@ class Saturate implements StageUnit {
     this.wishedFactor = settingChoice(instance, oversampling, this.wishedFactor === 2 ? '2x' : '8x') === '2x' ? 2 : 8;
     this.on = instance.on;
     if (atOnce) this.factor = this.wishedFactor;
-    this.weight.set(this.wishedWeight(), atOnce);
+    if (atOnce || !this.drained) this.weight.set(this.wishedWeight(), atOnce);
   }
 
   private wishedWeight(): number {
@@ -187,6 +187,10 @@ class Saturate implements StageUnit {
   }
 
   process(left: Float64Array, right: Float64Array, frameCount: number): void {
+    // The first and the last tick awake have weight 0: the first fills the oversampler, the last empties it.
+    const silent = this.weight.settled && this.weight.goal === 0;
+    const asleep = silent && this.drained;
+    if (asleep) this.rest();
     const { factor, inScale, outScale, biases, weights } = this;
     this.left.set(left);
     this.right.set(right);
@@ -196,13 +200,8 @@ class Saturate implements StageUnit {
       this.right.set(right);
     }
     this.dry.process(left, right, frameCount);
-    // One tick more at weight 0 empties the oversampler.
-    const silent = this.weight.settled && this.weight.goal === 0;
-    if (silent && this.drained) {
-      this.sleep();
-      return;
-    }
-    this.drained = silent;
+    if (asleep && this.wishedWeight() === 0) return;
+    this.drained = silent && !asleep;
     this.fillScales(frameCount);
     const withEven = this.evenTicks > 0;
     this.leftChannel.process(this.left, frameCount, factor, inScale, outScale, biases, weights, withEven);
@@ -211,10 +210,11 @@ class Saturate implements StageUnit {
       left[n] = left[n]! + this.left[n]!;
       right[n] = right[n]! + this.right[n]!;
     }
+    if (asleep) this.weight.set(this.wishedWeight(), false);
   }
 
-  /** Off: nothing is computed; the parts start from rest, and the weight from 0, when it is switched on again. */
-  private sleep(): void {
+  /** Off: nothing is computed; the parts start from rest when it is switched on again. */
+  private rest(): void {
     this.leftChannel.reset();
     this.rightChannel.reset();
     this.drive_dB.reset();
@@ -223,7 +223,6 @@ class Saturate implements StageUnit {
     this.makeUp_dB.reset();
     this.evenTicks = 0;
     this.factor = this.wishedFactor;
-    this.weight.set(this.wishedWeight(), false);
   }
 
   private fillScales(frameCount: number): void {
@@ -257,15 +256,8 @@ class Saturate implements StageUnit {
   reset(): void {
     this.dry.reset();
     this.early.reset();
-    this.factor = this.wishedFactor;
+    this.rest();
     this.weight.set(this.wishedWeight(), true);
-    this.leftChannel.reset();
-    this.rightChannel.reset();
-    this.drive_dB.reset();
-    this.bias.reset();
-    this.reference_FS.reset();
-    this.makeUp_dB.reset();
-    this.evenTicks = 0;
     this.drained = true;
   }
 
