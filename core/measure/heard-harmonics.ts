@@ -76,7 +76,7 @@ export class HeardHarmonicsMeter {
     return { harmonics, totals };
   }
 
-  /** Running sums of the spectrum through a response, from 5 Hz up. */
+  /** Running sums of the spectrum through a response: entry k holds all bins below k. */
   private accumulate(power: Float64Array, response: Float64Array): void {
     let sum = 0;
     for (let k = 0; k < power.length; k++) {
