@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { measurementsOf, noteOf } from '../../tests/contracts/measurements-of.js';
+import { foundBy, measurementsOf, noteOf } from '../../tests/contracts/measurements-of.js';
 import { prepareCarry } from '../measure/carry.js';
 import { monoSignal, type StereoSignal } from '../signal/stereo-signal.js';
 import { lostOnSmallSpeakers } from './lost-on-small-speakers.js';
@@ -24,7 +24,7 @@ function measuredBass(harmonics_dB: number) {
 }
 
 test('a sub is lost on the laptop, and is not once its harmonics are there', () => {
-  const [sub] = lostOnSmallSpeakers.find(measuredBass(-60));
+  const [sub] = foundBy(lostOnSmallSpeakers, measuredBass(-60));
   assert.ok(sub && sub.severity > 0.9);
   assert.match(
     sub.sentence,
@@ -33,9 +33,9 @@ test('a sub is lost on the laptop, and is not once its harmonics are there', () 
   assert.equal(sub.suggest.address, 'bass.low.harmonics');
   assert.equal(sub.suggest.wish, 'carry.laptop_LU >= -14');
   assert.equal(sub.where.notes.length, 6);
-  const [middling] = lostOnSmallSpeakers.find(measuredBass(-20));
+  const [middling] = foundBy(lostOnSmallSpeakers, measuredBass(-20));
   assert.ok(middling && middling.severity < sub.severity);
-  assert.deepEqual(lostOnSmallSpeakers.find(measuredBass(-12)), []);
+  assert.deepEqual(foundBy(lostOnSmallSpeakers, measuredBass(-12)), []);
 });
 
 test('a bass that carries by one harmonic alone is found by what is heard', () => {
@@ -45,12 +45,12 @@ test('a bass that carries by one harmonic alone is found by what is heard', () =
       [275, 0.08],
     ]),
   );
-  const [found] = lostOnSmallSpeakers.find(measurementsOf({ carry }));
+  const [found] = foundBy(lostOnSmallSpeakers, measurementsOf({ carry }));
   assert.match(found!.sentence, /^On a laptop two harmonics in a row are heard on 0\u00a0% of the notes\.$/);
   assert.equal(found!.suggest.wish, 'carry.heardHarmonicsShare >= 80 %');
 });
 
 test('without a bass it is not judged', () => {
-  assert.deepEqual(lostOnSmallSpeakers.find(measurementsOf({})), []);
+  assert.deepEqual(foundBy(lostOnSmallSpeakers, measurementsOf({})), []);
   assert.equal(lostOnSmallSpeakers.unjudged(measurementsOf({})), 'not part of this test');
 });

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { measurementsOf } from '../../tests/contracts/measurements-of.js';
+import { foundBy, measurementsOf } from '../../tests/contracts/measurements-of.js';
 import { headroomOf } from '../measure/headroom.js';
 import { monoSignal } from '../signal/stereo-signal.js';
 import { noHeadroom } from './no-headroom.js';
@@ -16,7 +16,7 @@ function measuredSum(low_FS: number, high_FS: number) {
 }
 
 test('no headroom is found where the sum passes -1 dBTP and the lows cost 3 dB, not where only one holds', () => {
-  const [found] = noHeadroom.find(measuredSum(0.5, 0.5));
+  const [found] = foundBy(noHeadroom, measuredSum(0.5, 0.5));
   assert.match(
     found!.sentence,
     /^All stems together peak at \u22120\.0\u00a0dBTP|^All stems together peak at 0\.0\u00a0dBTP/,
@@ -26,9 +26,9 @@ test('no headroom is found where the sum passes -1 dBTP and the lows cost 3 dB, 
     /the lows cost 6\.0\u00a0dB of that; the sum has to come down by 1\.0\u00a0dB, or the lows do\.$/,
   );
   assert.ok(Math.abs(found!.severity - 1) < 0.05);
-  assert.deepEqual(noHeadroom.find(measuredSum(0.44, 0.44)), []); // -1.1 dBTP
-  assert.deepEqual(noHeadroom.find(measuredSum(0.28, 0.72)), []); // 2.85 dB
-  assert.equal(noHeadroom.find(measuredSum(0.3, 0.7)).length, 1); // 3.1 dB
+  assert.deepEqual(foundBy(noHeadroom, measuredSum(0.44, 0.44)), []); // -1.1 dBTP
+  assert.deepEqual(foundBy(noHeadroom, measuredSum(0.28, 0.72)), []); // 2.85 dB
+  assert.equal(foundBy(noHeadroom, measuredSum(0.3, 0.7)).length, 1); // 3.1 dB
 });
 
 test('silence is not judged', () => {

@@ -1,6 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { knowledgeOf, measurementsOf, noteOf } from '../../tests/contracts/measurements-of.js';
+import { foundBy, knowledgeOf, measurementsOf, noteOf } from '../../tests/contracts/measurements-of.js';
 import { measureEvenness } from '../measure/evenness.js';
 import type { SongSound } from '../measure/song-sound.js';
 import { monoSignal } from '../signal/stereo-signal.js';
@@ -35,10 +35,10 @@ const played = (range_dB: number) => Array.from({ length: 48 }, (_, i) => (((i %
 const onPitch = (gain_dB: number) => Array.from({ length: 48 }, (_, i) => (SCALE[i % 8] === 33 ? gain_dB : 0));
 
 test('uneven notes are found beyond 6 dB of spread and 4 dB either way, the more the dearer', () => {
-  assert.deepEqual(unevenNotes.find(measuredLine(played(5))), []);
-  assert.deepEqual(unevenNotes.find(measuredLine(played(7.5))), []); // spread beyond, but nothing 4 dB off
-  const [nine] = unevenNotes.find(measuredLine(played(9)));
-  const [sixteen] = unevenNotes.find(measuredLine(played(16)));
+  assert.deepEqual(foundBy(unevenNotes, measuredLine(played(5))), []);
+  assert.deepEqual(foundBy(unevenNotes, measuredLine(played(7.5))), []); // spread beyond, but nothing 4 dB off
+  const [nine] = foundBy(unevenNotes, measuredLine(played(9)));
+  const [sixteen] = foundBy(unevenNotes, measuredLine(played(16)));
   assert.ok(nine && sixteen && nine.severity > 0.3 && sixteen.severity > nine.severity);
   assert.match(
     nine.sentence,
@@ -53,28 +53,28 @@ test('uneven notes are found beyond 6 dB of spread and 4 dB either way, the more
 });
 
 test('a steady pitch is no unevenness of playing, and uneven playing is no resonance', () => {
-  assert.deepEqual(unevenNotes.find(measuredLine(onPitch(5))), []);
-  assert.deepEqual(resonantNote.find(measuredLine(played(9))), []);
+  assert.deepEqual(foundBy(unevenNotes, measuredLine(onPitch(5))), []);
+  assert.deepEqual(foundBy(resonantNote, measuredLine(played(9))), []);
 });
 
 test('resonant and dead notes are found beyond 3 dB, named, with what riding them leaves', () => {
-  assert.deepEqual(resonantNote.find(measuredLine(onPitch(2.5))), []);
-  assert.deepEqual(resonantNote.find(measuredLine(onPitch(-2.5))), []);
-  const [resonant] = resonantNote.find(measuredLine(onPitch(5)));
+  assert.deepEqual(foundBy(resonantNote, measuredLine(onPitch(2.5))), []);
+  assert.deepEqual(foundBy(resonantNote, measuredLine(onPitch(-2.5))), []);
+  const [resonant] = foundBy(resonantNote, measuredLine(onPitch(5)));
   assert.ok(resonant);
   assert.match(resonant.sentence, /^A1 stands (4\.[5-9]|5\.[0-5])\u00a0dB above its neighbours, every time\.$/);
   assert.equal(resonant.where.notes.length, 6);
   assert.ok(resonant.severity > 0.4 && resonant.severity < 0.9);
   assert.match(resonant.suggest.wish, /^evenness\.pitchDeviation_dB <= 1\.5$/);
   assert.ok(resonant.suggest.expected!.value < 1);
-  const [dead] = resonantNote.find(measuredLine(onPitch(-8)));
+  const [dead] = foundBy(resonantNote, measuredLine(onPitch(-8)));
   assert.match(dead!.sentence, /^A1 stands [78]\.\d\u00a0dB below its neighbours, every time\.$/);
   assert.ok(dead!.suggest.expected!.value > 1.4);
 });
 
 test('too few notes are said to be too few', () => {
   const few = measuredLine(played(16).slice(0, 9));
-  assert.deepEqual(unevenNotes.find(few), []);
+  assert.deepEqual(foundBy(unevenNotes, few), []);
   assert.match(unevenNotes.unjudged(few)!, /^too few to judge: 9\u00a0bass notes, 12 needed$/);
   assert.match(resonantNote.unjudged(few)!, /no pitch is played three times/);
   assert.equal(unevenNotes.unjudged(measuredLine(played(5))), null);

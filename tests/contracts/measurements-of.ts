@@ -1,3 +1,5 @@
+import type { FindingDeclaration } from '../../core/findings/finding-declaration.js';
+import type { Finding } from '../../core/findings/finding.js';
 import type { Measurements } from '../../core/measure/measurements.js';
 import type { Knowledge } from '../../core/measure/song-sound.js';
 import type { Note } from '../../core/song/song.js';
@@ -37,4 +39,9 @@ export function noteOf(start_s: number, end_s: number, frequency_Hz: number): No
     curve_Hz: null,
     curveStep_s: 0,
   };
+}
+
+/** What a declaration finds in measurements alone, no stem known. */
+export function foundBy(declaration: FindingDeclaration, measured: Measurements): Finding[] {
+  return declaration.find(measured, []);
 }
