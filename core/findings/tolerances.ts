@@ -3,6 +3,26 @@
  * (docs/decisions.md); rules of the trade are marked as common practice.
  */
 export const TOLERANCES = {
+  /** Any finding about hits: least hits that support it. */
+  hits: 4,
+  /** `covered-kick`: a hit under this is covered; from here on it is felt in 9 of 10 phase relations. */
+  covered_dB: 2,
+  /** `covered-kick`: least share of covered hits; songs without the fault read 0 to 15 %. */
+  coveredShare: 0.2,
+  /** `cancelling-lows`: agreement of the middle hit; songs without the fault read -0.3 dB or more. */
+  agreement_dB: -1,
+  /** `cancelling-lows`: or this share of hits under -2 dB; songs without the fault read 0 to 4 %. */
+  shareUnderMinus2dB: 0.25,
+  /** `misaligned-mics`: least delay between two files of one source; an own choice, 10 cm of air. */
+  trackDelay_ms: 0.3,
+  /** `misaligned-mics`: least gain of putting it right, 40 to 200 Hz; an own choice. */
+  correctingGain_dB: 0.5,
+  /** `wide-lows`: loss in mono, 20 to 120 Hz; sound basses and sums read up to 0.01 dB, backings up to 0.6. */
+  foldDownLoss_dB: 1,
+  /** `wide-lows`: from this correlation on a loss is balance, not width. */
+  offCentreCorrelation: 0.9,
+  /** `wide-lows`: under this correlation left and right work against each other. */
+  opposedCorrelation: -0.2,
   /** `uneven-notes`: spread of note levels P90 - P10; songs without the fault read 0.6 to 3.5 dB. */
   spread_dB: 6,
   /** `uneven-notes`: least share of notes beyond 4 dB of the line through the pitches. */

@@ -19,6 +19,7 @@ export interface CommonMend {
 export const COMMON_MEND = {
   reach_ms: 10,
   within_dB: 0.3,
+  near_ms: 2,
   leastMedianGain_dB: 1,
   leastP25Gain_dB: 0.5,
   hitGain_dB: 0.5,
@@ -35,8 +36,9 @@ interface Candidate {
 
 /**
  * The one polarity and shift within +-10 ms, common to all hits, with the largest median gain. Among candidates within 0.3 dB of
- * the best no polarity change is preferred, then the smallest shift: a flip and half a period are nearly the same thing. A
- * shift of its own for each hit always looks better and means nothing, so it is never computed.
+ * the best: first shifts of 2 ms or less, which leave the groove alone; then no polarity change; then the smallest shift (a
+ * flip and half a period are nearly the same thing). A shift of its own for each hit always looks better and means nothing, so
+ * it is never computed.
  *
  * @param kick,bass mono, in the lows, at rate_Hz.
  * @param starts first sample of each hit, one at least; `frames` the length of its window.
@@ -61,10 +63,14 @@ export function bestCommonMend(
       candidates.push({ polarity, shift, gains_dB, median_dB: percentileOfSorted(gains_dB.slice().sort(), 50) });
     }
   }
+  const far = ({ shift }: Candidate): number => (Math.abs(shift) * 1000 > COMMON_MEND.near_ms * rate_Hz ? 1 : 0);
   const most_dB = candidates.reduce((most, { median_dB }) => Math.max(most, median_dB), -Infinity);
   const best = candidates
     .filter(({ median_dB }) => median_dB >= most_dB - COMMON_MEND.within_dB)
-    .sort((a, b) => b.polarity - a.polarity || Math.abs(a.shift) - Math.abs(b.shift) || a.shift - b.shift)[0]!;
+    .sort(
+      (a, b) =>
+        far(a) - far(b) || b.polarity - a.polarity || Math.abs(a.shift) - Math.abs(b.shift) || a.shift - b.shift,
+    )[0]!;
   return judged(best, rate_Hz);
 }
 
