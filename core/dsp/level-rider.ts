@@ -24,6 +24,7 @@ export class LevelRider {
   private threshold_dBFS = 0;
   private ratio = 1;
   private knee_dB = 0;
+  private limit_dB = Infinity;
   private attackPole = 0;
   private releasePole = 0;
   private readonly memoryUpPole: number;
@@ -42,7 +43,16 @@ export class LevelRider {
     this.memoryDownPole = this.pole(600);
   }
 
-  configure(threshold_dBFS: number, ratio: number, knee_dB: number, attack_ms: number, release_ms: number): void {
+  /** @param limit_dB the most reduction that the curve may ask for. */
+  configure(
+    threshold_dBFS: number,
+    ratio: number,
+    knee_dB: number,
+    attack_ms: number,
+    release_ms: number,
+    limit_dB = Infinity,
+  ): void {
+    this.limit_dB = limit_dB;
     this.threshold_dBFS = threshold_dBFS;
     this.ratio = ratio;
     this.knee_dB = knee_dB;
@@ -59,7 +69,8 @@ export class LevelRider {
     for (let i = 0; i < frameCount; i++) {
       const power = powers[i]!;
       const level_dB = power > 1e-20 ? power_to_dB(power) : -200;
-      const c = softKneeReduction_dB(level_dB, this.threshold_dBFS, this.ratio, this.knee_dB);
+      const asked_dB = softKneeReduction_dB(level_dB, this.threshold_dBFS, this.ratio, this.knee_dB);
+      const c = asked_dB < this.limit_dB ? asked_dB : this.limit_dB;
       if (c > y) {
         y = c + attackPole * (y - c);
       } else {
