@@ -19,3 +19,50 @@ function makeFadeCurve(): Float64Array {
   curve[FADE_FRAMES - 1] = 1;
   return curve;
 }
+
+/**
+ * When a change that was asked for begins and ends: it begins with the next whole tick, or after the fade that is running.
+ * The unit asks `beginTick` first thing in a tick (true: bring in the new setting now) and `endTick` last (true: the new one
+ * is the only one now).
+ */
+export class FadeClock {
+  private wanted = false;
+  private tick = FADE_TICKS;
+
+  get running(): boolean {
+    return this.tick < FADE_TICKS;
+  }
+
+  /** Whether a change waits for the fade before it. */
+  get waiting(): boolean {
+    return this.wanted;
+  }
+
+  /** Where the running fade stands in FADE_CURVE. */
+  get frame(): number {
+    return this.tick * TICK;
+  }
+
+  request(): void {
+    this.wanted = true;
+  }
+
+  /** No change is under way any more. */
+  settle(): void {
+    this.wanted = false;
+    this.tick = FADE_TICKS;
+  }
+
+  beginTick(): boolean {
+    if (!this.wanted || this.running) return false;
+    this.wanted = false;
+    this.tick = 0;
+    return true;
+  }
+
+  endTick(): boolean {
+    if (!this.running) return false;
+    this.tick += 1;
+    return !this.running;
+  }
+}

@@ -1,4 +1,4 @@
-import { FADE_CURVE, FADE_TICKS } from './cross-fade.js';
+import { FADE_CURVE, FadeClock } from './cross-fade.js';
 import { RealFft } from './fft.js';
 import { flushed, TICK, type StereoUnit } from './stereo-unit.js';
 
@@ -39,8 +39,7 @@ export class PartitionedConvolver implements StereoUnit {
   // Parameters
   private now: TapSet;
   private next: TapSet;
-  private pending = false;
-  private fadeTick = FADE_TICKS; // FADE_TICKS: no fade is running
+  private readonly fade = new FadeClock();
   // State
   private readonly histories: readonly History[];
   private newest = 0;
@@ -75,10 +74,9 @@ export class PartitionedConvolver implements StereoUnit {
   commit(atOnce: boolean): void {
     if (atOnce) {
       this.transformInto(this.now);
-      this.pending = false;
-      this.fadeTick = FADE_TICKS;
+      this.fade.settle();
     } else {
-      this.pending = true;
+      this.fade.request();
     }
   }
 
@@ -106,8 +104,9 @@ export class PartitionedConvolver implements StereoUnit {
       }
     }
     this.newest = 0;
-    if (this.pending) this.commit(true);
-    else if (this.fadeTick < FADE_TICKS) this.finishFade();
+    if (this.fade.waiting) this.commit(true);
+    else if (this.fade.running) this.swapSets();
+    this.fade.settle();
   }
 
   /** Nothing to do: what enters is flushed, and what is held comes from that. */
@@ -116,25 +115,18 @@ export class PartitionedConvolver implements StereoUnit {
   }
 
   private beginTick(): void {
-    if (this.pending && this.fadeTick === FADE_TICKS) {
-      this.transformInto(this.next);
-      this.pending = false;
-      this.fadeTick = 0;
-    }
+    if (this.fade.beginTick()) this.transformInto(this.next);
     this.newest = this.newest + 1 === this.partitionCount ? 0 : this.newest + 1;
   }
 
   private endTick(): void {
-    if (this.fadeTick === FADE_TICKS) return;
-    this.fadeTick += 1;
-    if (this.fadeTick === FADE_TICKS) this.finishFade();
+    if (this.fade.endTick()) this.swapSets();
   }
 
-  private finishFade(): void {
+  private swapSets(): void {
     const old = this.now;
     this.now = this.next;
     this.next = old;
-    this.fadeTick = FADE_TICKS;
   }
 
   private transformInto(set: TapSet): void {
@@ -165,12 +157,12 @@ export class PartitionedConvolver implements StereoUnit {
     this.fft.forward(window, history.re[this.newest]!, history.im[this.newest]!);
     this.filter(history, this.now, this.output);
     const { output } = this;
-    if (this.fadeTick === FADE_TICKS) {
+    if (!this.fade.running) {
       for (let n = 0; n < TICK; n++) samples[n] = output[n + TICK]!;
       return;
     }
     this.filter(history, this.next, this.fadingOutput);
-    const from = this.fadeTick * TICK;
+    const from = this.fade.frame;
     for (let n = 0; n < TICK; n++) {
       const old = output[n + TICK]!;
       samples[n] = old + FADE_CURVE[from + n]! * (this.fadingOutput[n + TICK]! - old);
