@@ -1,5 +1,6 @@
-import { FADE_CURVE, FADE_TICKS } from '../dsp/cross-fade.js';
+import { FADE_CURVE } from '../dsp/cross-fade.js';
 import { DelayLine } from '../dsp/delay-line.js';
+import { FADE_TICKS } from '../dsp/smooth-value.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import type { StageUnit } from './stage.js';
 import type { StageInstance } from './treatment.js';

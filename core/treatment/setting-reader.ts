@@ -30,3 +30,8 @@ export function figureAt(instance: StageInstance, key: string, index: number, mi
   const entry = value[index];
   return entry !== undefined && Math.abs(entry) < Infinity ? entry : missing;
 }
+
+export function settingSwitch(instance: StageInstance, setting: SettingDeclaration, old: boolean): boolean {
+  const value = instance.settings[setting.key];
+  return typeof value === 'boolean' ? value : old;
+}

@@ -1,15 +1,15 @@
-import { FadingBiquads } from '../../dsp/fading-biquads.js';
-import { DelayLine } from '../../dsp/delay-line.js';
-import { GainRamp } from '../../dsp/gain-ramp.js';
-import { TICK } from '../../dsp/stereo-unit.js';
-import { ZeroPhaseFilter } from '../../dsp/zero-phase-filter.js';
-import { lowPassSideLength } from '../../dsp/zero-phase-taps.js';
-import { dB_to_amplitude } from '../../units/decibels.js';
-import { clamp } from '../../units/units.js';
-import { DifferenceStage } from '../difference-stage.js';
-import { choiceSetting, numberFigure, numberSetting } from '../setting-values.js';
-import type { SettingDeclaration, StageDeclaration } from '../stage.js';
-import type { StageInstance } from '../treatment.js';
+import { FadingBiquads } from '../dsp/fading-biquads.js';
+import { DelayLine } from '../dsp/delay-line.js';
+import { SmoothValue } from '../dsp/smooth-value.js';
+import { TICK } from '../dsp/stereo-unit.js';
+import { ZeroPhaseFilter } from '../dsp/zero-phase-filter.js';
+import { lowPassSideLength } from '../dsp/zero-phase-taps.js';
+import { dB_to_amplitude } from '../units/decibels.js';
+import { clamp } from '../units/units.js';
+import { DifferenceStage } from './difference-stage.js';
+import { settingChoice, figureNumber, settingNumber } from './setting-reader.js';
+import type { SettingDeclaration, StageDeclaration } from './stage.js';
+import type { StageInstance } from './treatment.js';
 
 const LOWEST_CORNER_HZ = 60;
 const MOST_MAKE_UP_DB = 3;
@@ -68,10 +68,14 @@ class CentreUnit extends DifferenceStage {
   private readonly low: ZeroPhaseFilter;
   private readonly turned: FadingBiquads;
   private readonly turnedDelay: DelayLine;
-  private readonly amount = new GainRamp(1);
-  private readonly extra = new GainRamp(0); // make-up as a factor, less 1
-  private readonly turnLeft = new GainRamp(0);
-  private readonly turnRight = new GainRamp(0);
+  private readonly amount = new SmoothValue(1);
+  private readonly amounts = new Float64Array(TICK);
+  private readonly extra = new SmoothValue(0); // make-up as a factor, less 1
+  private readonly extras = new Float64Array(TICK);
+  private readonly turnLeft = new SmoothValue(0);
+  private readonly turnsLeft = new Float64Array(TICK);
+  private readonly turnRight = new SmoothValue(0);
+  private readonly turnsRight = new Float64Array(TICK);
   private corner_Hz = 0;
   private turnCorner_Hz = 0;
   private turn = 'none';
@@ -89,16 +93,16 @@ class CentreUnit extends DifferenceStage {
   }
 
   protected takeSettings(instance: StageInstance, atOnce: boolean): void {
-    const corner_Hz = numberSetting(instance, corner, this.corner_Hz || 120);
+    const corner_Hz = settingNumber(instance, corner, this.corner_Hz || 120);
     if (corner_Hz !== this.corner_Hz || atOnce) this.low.setLowPass(corner_Hz, 24, atOnce);
     this.corner_Hz = corner_Hz;
-    this.amount.set(numberSetting(instance, amount, 100 * this.amount.target) / 100, atOnce);
-    const makeUp_dB = clamp(numberFigure(instance, 'makeUp_dB', 0), 0, MOST_MAKE_UP_DB);
+    this.amount.set(settingNumber(instance, amount, 100 * this.amount.goal) / 100, atOnce);
+    const makeUp_dB = clamp(figureNumber(instance, 'makeUp_dB', 0), 0, MOST_MAKE_UP_DB);
     this.extra.set(makeUp_dB === 0 ? 0 : dB_to_amplitude(makeUp_dB) - 1, atOnce);
-    this.turn = choiceSetting(instance, turn, this.turn);
+    this.turn = settingChoice(instance, turn, this.turn);
     this.turnLeft.set(this.turn === 'left' ? 1 : 0, atOnce);
     this.turnRight.set(this.turn === 'right' ? 1 : 0, atOnce);
-    const turnCorner_Hz = numberSetting(instance, turnCorner, this.turnCorner_Hz || 250);
+    const turnCorner_Hz = settingNumber(instance, turnCorner, this.turnCorner_Hz || 250);
     if (turnCorner_Hz !== this.turnCorner_Hz || atOnce) {
       this.turned.spare.setFirstOrderTurn(0, turnCorner_Hz);
       this.turned.commit(atOnce);
@@ -115,11 +119,11 @@ class CentreUnit extends DifferenceStage {
     }
     this.low.process(mid, side, TICK);
     this.turnedDelay.process(left, right, TICK);
-    this.amount.advance();
-    this.extra.advance();
+    this.amount.fill(this.amounts, TICK);
+    this.extra.fill(this.extras, TICK);
     for (let n = 0; n < TICK; n++) {
-      const raised = this.extra.values[n]! * mid[n]!;
-      const taken = this.amount.values[n]! * side[n]!;
+      const raised = this.extras[n]! * mid[n]!;
+      const taken = this.amounts[n]! * side[n]!;
       left[n] = left[n]! + (raised - taken);
       right[n] = right[n]! + (raised + taken);
     }
@@ -129,10 +133,10 @@ class CentreUnit extends DifferenceStage {
     this.low.reset();
     this.turned.reset();
     this.turnedDelay.reset();
-    this.amount.settle();
-    this.extra.settle();
-    this.turnLeft.settle();
-    this.turnRight.settle();
+    this.amount.reset();
+    this.extra.reset();
+    this.turnLeft.reset();
+    this.turnRight.reset();
   }
 
   protected flushWet(): void {
@@ -144,11 +148,11 @@ class CentreUnit extends DifferenceStage {
     turnedLeft.set(left);
     turnedRight.set(right);
     this.turned.process(turnedLeft, turnedRight, TICK);
-    this.turnLeft.advance();
-    this.turnRight.advance();
+    this.turnLeft.fill(this.turnsLeft, TICK);
+    this.turnRight.fill(this.turnsRight, TICK);
     for (let n = 0; n < TICK; n++) {
-      left[n] = left[n]! + this.turnLeft.values[n]! * (turnedLeft[n]! - left[n]!);
-      right[n] = right[n]! + this.turnRight.values[n]! * (turnedRight[n]! - right[n]!);
+      left[n] = left[n]! + this.turnsLeft[n]! * (turnedLeft[n]! - left[n]!);
+      right[n] = right[n]! + this.turnsRight[n]! * (turnedRight[n]! - right[n]!);
     }
   }
 }
@@ -159,7 +163,9 @@ export const centre: StageDeclaration = {
   help: 'Takes the side signal out of the lows, so that they survive in mono. Leave it off where the fold-down costs under 1 dB.',
   source: 'own; all-pass of P. A. Regalia, S. K. Mitra, P. P. Vaidyanathan, Proc. IEEE 76(1), 1988',
   settings: [corner, amount, turn, turnCorner],
-  figures: [{ key: 'makeUp_dB', unit: 'dB', help: 'Raises the lows of the middle to the power they had, at most 3 dB.' }],
+  figures: [
+    { key: 'makeUp_dB', unit: 'dB', help: 'Raises the lows of the middle to the power they had, at most 3 dB.' },
+  ],
   wish: {
     statistic: 'centre.foldDownLoss_dB',
     name: 'fold-down loss',

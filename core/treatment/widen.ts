@@ -1,13 +1,13 @@
-import { AllPassChain } from '../../dsp/all-pass-chain.js';
-import { GainRamp } from '../../dsp/gain-ramp.js';
-import { TICK } from '../../dsp/stereo-unit.js';
-import { ZeroPhaseFilter } from '../../dsp/zero-phase-filter.js';
-import { lowPassSideLength } from '../../dsp/zero-phase-taps.js';
-import { dB_to_power } from '../../units/decibels.js';
-import { DifferenceStage } from '../difference-stage.js';
-import { numberFigure, numberSetting } from '../setting-values.js';
-import type { SettingDeclaration, StageDeclaration } from '../stage.js';
-import type { StageInstance } from '../treatment.js';
+import { AllPassChain } from '../dsp/all-pass-chain.js';
+import { SmoothValue } from '../dsp/smooth-value.js';
+import { TICK } from '../dsp/stereo-unit.js';
+import { ZeroPhaseFilter } from '../dsp/zero-phase-filter.js';
+import { lowPassSideLength } from '../dsp/zero-phase-taps.js';
+import { dB_to_power } from '../units/decibels.js';
+import { DifferenceStage } from './difference-stage.js';
+import { figureNumber, settingNumber } from './setting-reader.js';
+import type { SettingDeclaration, StageDeclaration } from './stage.js';
+import type { StageInstance } from './treatment.js';
 
 const LOWEST_CORNER_HZ = 300;
 const DEFAULT_CORNER_HZ = 700;
@@ -46,7 +46,8 @@ export function widenGain(wished_dB: number, before_dB: number): number {
 class WidenUnit extends DifferenceStage {
   private readonly low: ZeroPhaseFilter;
   private readonly allPasses: AllPassChain;
-  private readonly gain = new GainRamp(0);
+  private readonly gain = new SmoothValue(0);
+  private readonly gains = new Float64Array(TICK);
   private corner_Hz = 0;
   private sideToMid_dB = DEFAULT_SIDE_TO_MID_DB;
   private readonly mid = new Float64Array(TICK);
@@ -59,11 +60,11 @@ class WidenUnit extends DifferenceStage {
   }
 
   protected takeSettings(instance: StageInstance, atOnce: boolean): void {
-    const corner_Hz = numberSetting(instance, corner, this.corner_Hz || DEFAULT_CORNER_HZ);
+    const corner_Hz = settingNumber(instance, corner, this.corner_Hz || DEFAULT_CORNER_HZ);
     if (corner_Hz !== this.corner_Hz || atOnce) this.low.setLowPass(corner_Hz, 24, atOnce);
     this.corner_Hz = corner_Hz;
-    this.sideToMid_dB = numberSetting(instance, sideToMid, this.sideToMid_dB);
-    this.gain.set(widenGain(this.sideToMid_dB, numberFigure(instance, 'sideToMidBefore_dB', -Infinity)), atOnce);
+    this.sideToMid_dB = settingNumber(instance, sideToMid, this.sideToMid_dB);
+    this.gain.set(widenGain(this.sideToMid_dB, figureNumber(instance, 'sideToMidBefore_dB', -Infinity)), atOnce);
   }
 
   protected run(left: Float64Array, right: Float64Array, dryLeft: Float64Array, dryRight: Float64Array): void {
@@ -72,9 +73,9 @@ class WidenUnit extends DifferenceStage {
     this.low.processMono(mid);
     for (let n = 0; n < TICK; n++) mid[n] = 0.5 * (dryLeft[n]! + dryRight[n]!) - mid[n]!;
     this.allPasses.process(mid, TICK);
-    this.gain.advance();
+    this.gain.fill(this.gains, TICK);
     for (let n = 0; n < TICK; n++) {
-      const added = this.gain.values[n]! * mid[n]!;
+      const added = this.gains[n]! * mid[n]!;
       left[n] = dryLeft[n]! + added;
       right[n] = dryRight[n]! - added;
     }
@@ -83,7 +84,7 @@ class WidenUnit extends DifferenceStage {
   protected clear(): void {
     this.low.reset();
     this.allPasses.reset();
-    this.gain.settle();
+    this.gain.reset();
   }
 
   protected flushWet(): void {
@@ -95,9 +96,16 @@ export const widen: StageDeclaration = {
   id: 'widen',
   name: 'widen',
   help: 'Makes the upper bass wider and changes nothing in mono. Leave it off where the bass is wide already, or is to stay in the middle.',
-  source: 'M. R. Schroeder, "An Artificial Stereophonic Effect Obtained from a Single Audio Signal", JAES 6(2), 1958; sections: own',
+  source:
+    'M. R. Schroeder, "An Artificial Stereophonic Effect Obtained from a Single Audio Signal", JAES 6(2), 1958; sections: own',
   settings: [sideToMid, corner],
-  figures: [{ key: 'sideToMidBefore_dB', unit: 'dB', help: 'Power of the side against the middle that is there, above the corner.' }],
+  figures: [
+    {
+      key: 'sideToMidBefore_dB',
+      unit: 'dB',
+      help: 'Power of the side against the middle that is there, above the corner.',
+    },
+  ],
   wish: {
     statistic: 'widen.sideToMid_dB',
     name: 'side to mid',

@@ -1,10 +1,10 @@
-import { FadingBiquads } from '../../dsp/fading-biquads.js';
-import { GainRamp } from '../../dsp/gain-ramp.js';
-import { TICK } from '../../dsp/stereo-unit.js';
-import { DifferenceStage } from '../difference-stage.js';
-import { choiceSetting, numberFigure, numberSetting, switchSetting } from '../setting-values.js';
-import type { SettingDeclaration, StageDeclaration } from '../stage.js';
-import type { StageInstance } from '../treatment.js';
+import { FadingBiquads } from '../dsp/fading-biquads.js';
+import { SmoothValue } from '../dsp/smooth-value.js';
+import { TICK } from '../dsp/stereo-unit.js';
+import { DifferenceStage } from './difference-stage.js';
+import { settingChoice, figureNumber, settingNumber, settingSwitch } from './setting-reader.js';
+import type { SettingDeclaration, StageDeclaration } from './stage.js';
+import type { StageInstance } from './treatment.js';
 
 const removeDc: SettingDeclaration = {
   key: 'dc',
@@ -60,8 +60,10 @@ const SECOND_ORDER = [Math.SQRT1_2] as const;
 const FOURTH_ORDER = [0.541196100146197, 1.3065629648763766] as const;
 
 class CleanUnit extends DifferenceStage {
-  private readonly meanLeft = new GainRamp(0);
-  private readonly meanRight = new GainRamp(0);
+  private readonly meanLeft = new SmoothValue(0);
+  private readonly meansLeft = new Float64Array(TICK);
+  private readonly meanRight = new SmoothValue(0);
+  private readonly meansRight = new Float64Array(TICK);
   private readonly cut: FadingBiquads;
   private removesDc = true;
   private cuts = false;
@@ -75,12 +77,12 @@ class CleanUnit extends DifferenceStage {
   }
 
   protected takeSettings(instance: StageInstance, atOnce: boolean): void {
-    this.removesDc = switchSetting(instance, removeDc, this.removesDc);
-    this.meanLeft.set(this.removesDc ? numberFigure(instance, 'meanLeft_FS', 0) : 0, atOnce);
-    this.meanRight.set(this.removesDc ? numberFigure(instance, 'meanRight_FS', 0) : 0, atOnce);
-    const cuts = switchSetting(instance, lowCut, this.cuts);
-    const corner_Hz = numberSetting(instance, corner, this.corner_Hz);
-    const wantedSlope = choiceSetting(instance, slope, this.slope);
+    this.removesDc = settingSwitch(instance, removeDc, this.removesDc);
+    this.meanLeft.set(this.removesDc ? figureNumber(instance, 'meanLeft_FS', 0) : 0, atOnce);
+    this.meanRight.set(this.removesDc ? figureNumber(instance, 'meanRight_FS', 0) : 0, atOnce);
+    const cuts = settingSwitch(instance, lowCut, this.cuts);
+    const corner_Hz = settingNumber(instance, corner, this.corner_Hz);
+    const wantedSlope = settingChoice(instance, slope, this.slope);
     const same = cuts === this.cuts && corner_Hz === this.corner_Hz && wantedSlope === this.slope;
     this.cuts = cuts;
     this.corner_Hz = corner_Hz;
@@ -89,12 +91,12 @@ class CleanUnit extends DifferenceStage {
   }
 
   protected run(left: Float64Array, right: Float64Array): void {
-    this.meanLeft.advance();
-    this.meanRight.advance();
+    this.meanLeft.fill(this.meansLeft, TICK);
+    this.meanRight.fill(this.meansRight, TICK);
     const from = Math.max(0, Math.min(TICK, -this.songSample)); // before the song begins there is nothing to take out
     for (let n = from; n < TICK; n++) {
-      left[n] = left[n]! - this.meanLeft.values[n]!;
-      right[n] = right[n]! - this.meanRight.values[n]!;
+      left[n] = left[n]! - this.meansLeft[n]!;
+      right[n] = right[n]! - this.meansRight[n]!;
     }
     this.songSample += TICK;
     this.cut.process(left, right, TICK);
@@ -105,8 +107,8 @@ class CleanUnit extends DifferenceStage {
   }
 
   protected clear(): void {
-    this.meanLeft.settle();
-    this.meanRight.settle();
+    this.meanLeft.reset();
+    this.meanRight.reset();
     this.cut.reset();
   }
 

@@ -1,10 +1,10 @@
-import { GainRamp } from '../../dsp/gain-ramp.js';
-import { TICK } from '../../dsp/stereo-unit.js';
-import { dB_to_amplitude } from '../../units/decibels.js';
-import { DifferenceStage } from '../difference-stage.js';
-import { numberSetting } from '../setting-values.js';
-import type { SettingDeclaration, StageDeclaration } from '../stage.js';
-import type { StageInstance } from '../treatment.js';
+import { SmoothValue } from '../dsp/smooth-value.js';
+import { TICK } from '../dsp/stereo-unit.js';
+import { dB_to_amplitude } from '../units/decibels.js';
+import { DifferenceStage } from './difference-stage.js';
+import { settingNumber } from './setting-reader.js';
+import type { SettingDeclaration, StageDeclaration } from './stage.js';
+import type { StageInstance } from './treatment.js';
 
 const gain: SettingDeclaration = {
   key: 'gain_dB',
@@ -20,27 +20,28 @@ const gain: SettingDeclaration = {
 
 class TrimUnit extends DifferenceStage {
   private gain_dB = 0;
-  private readonly extra = new GainRamp(0); // the gain as a factor, less 1
+  private readonly extra = new SmoothValue(0); // the gain as a factor, less 1
+  private readonly extras = new Float64Array(TICK);
 
   constructor() {
     super(0);
   }
 
   protected takeSettings(instance: StageInstance, atOnce: boolean): void {
-    this.gain_dB = numberSetting(instance, gain, this.gain_dB);
+    this.gain_dB = settingNumber(instance, gain, this.gain_dB);
     this.extra.set(this.gain_dB === 0 ? 0 : dB_to_amplitude(this.gain_dB) - 1, atOnce);
   }
 
   protected run(left: Float64Array, right: Float64Array): void {
-    this.extra.advance();
+    this.extra.fill(this.extras, TICK);
     for (let n = 0; n < TICK; n++) {
-      left[n] = left[n]! + this.extra.values[n]! * left[n]!;
-      right[n] = right[n]! + this.extra.values[n]! * right[n]!;
+      left[n] = left[n]! + this.extras[n]! * left[n]!;
+      right[n] = right[n]! + this.extras[n]! * right[n]!;
     }
   }
 
   protected clear(): void {
-    this.extra.settle();
+    this.extra.reset();
   }
 
   protected flushWet(): void {

@@ -1,9 +1,9 @@
-import { FractionalDelay } from '../../dsp/fractional-delay.js';
-import { DifferenceStage } from '../difference-stage.js';
-import { choiceSetting, numberSetting } from '../setting-values.js';
-import type { SettingDeclaration, StageDeclaration } from '../stage.js';
-import type { StageInstance } from '../treatment.js';
-import { TICK } from '../../dsp/stereo-unit.js';
+import { FractionalDelay } from '../dsp/fractional-delay.js';
+import { DifferenceStage } from './difference-stage.js';
+import { settingChoice, settingNumber } from './setting-reader.js';
+import type { SettingDeclaration, StageDeclaration } from './stage.js';
+import type { StageInstance } from './treatment.js';
+import { TICK } from '../dsp/stereo-unit.js';
 
 const MAX_SHIFT_MS = 30;
 
@@ -41,8 +41,8 @@ class AlignUnit extends DifferenceStage {
   }
 
   protected takeSettings(instance: StageInstance, atOnce: boolean): void {
-    this.delay_ms = numberSetting(instance, delay, this.delay_ms);
-    this.polarity = choiceSetting(instance, polarity, this.polarity);
+    this.delay_ms = settingNumber(instance, delay, this.delay_ms);
+    this.polarity = settingChoice(instance, polarity, this.polarity);
     this.shift.setShift((this.delay_ms / 1000) * this.sampleRate_Hz, this.polarity === 'inverted' ? -1 : 1, atOnce);
   }
 
