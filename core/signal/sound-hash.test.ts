@@ -20,5 +20,12 @@ test('blocks do not matter, one last bit does, and so does a sample of silence',
   assert.notEqual(hashOf(changed, sound, [1000]), whole);
   const zeros = new Float64Array(10);
   assert.notEqual(hashOf(zeros, zeros, [9]), hashOf(zeros, zeros, [10]));
-  assert.equal(hashOf(zeros.map(() => -0), zeros, [10]), hashOf(zeros, zeros, [10]));
+  assert.equal(
+    hashOf(
+      zeros.map(() => -0),
+      zeros,
+      [10],
+    ),
+    hashOf(zeros, zeros, [10]),
+  );
 });

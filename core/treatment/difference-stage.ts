@@ -1,6 +1,5 @@
-import { FADE_CURVE } from '../dsp/cross-fade.js';
+import { FADE_CURVE, FADE_TICKS } from '../dsp/cross-fade.js';
 import { DelayLine } from '../dsp/delay-line.js';
-import { FADE_TICKS } from '../dsp/smooth-value.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import type { StageUnit } from './stage.js';
 import type { StageInstance } from './treatment.js';
@@ -19,6 +18,7 @@ export abstract class DifferenceStage implements StageUnit {
   /** Share of the wet sound in each frame of the last tick. */
   readonly share = new Float64Array(TICK);
   private mode: Mode = 'off';
+  private ran = false;
   private wantedOn = false;
   private ticksLeft = 0;
   private readonly warmUpTicks: number;
@@ -53,9 +53,9 @@ export abstract class DifferenceStage implements StageUnit {
     return;
   }
 
-  /** Whether the stage runs at all in this tick, heard or not. */
+  /** Whether the stage ran at all in the last tick, heard or not. */
   get running(): boolean {
-    return this.mode !== 'off';
+    return this.ran;
   }
 
   configure(instance: StageInstance, atOnce: boolean): void {
@@ -72,6 +72,7 @@ export abstract class DifferenceStage implements StageUnit {
   process(left: Float64Array, right: Float64Array, frameCount: number): void {
     if (frameCount !== TICK) return;
     this.beginTick();
+    this.ran = this.mode !== 'off';
     if (this.mode === 'off') {
       this.delay.process(left, right, TICK);
       return;
@@ -97,10 +98,11 @@ export abstract class DifferenceStage implements StageUnit {
     this.delay.reset();
     this.clear();
     this.mode = this.wantedOn ? 'on' : 'off';
+    this.ran = this.wantedOn;
   }
 
   flush(): void {
-    if (this.mode !== 'off') this.flushWet();
+    if (this.ran) this.flushWet();
   }
 
   private beginTick(): void {

@@ -5,6 +5,7 @@ import { clean } from './clean.js';
 import { even } from './even.js';
 import { join } from './join.js';
 import { onset } from './onset.js';
+import { saturate } from './saturate.js';
 import { split } from './split.js';
 import type { StageDeclaration } from './stage.js';
 import { steady } from './steady.js';
@@ -20,6 +21,7 @@ export const STAGES: readonly StageDeclaration[] = [
   centre,
   split,
   steady,
+  saturate,
   widen,
   onset,
   join,

@@ -84,7 +84,6 @@ export class TreatmentChain {
       .filter((name) => roles.includes(name))
       .map((name) => ({ name, chain: new RoleChain(name, treatment[name], context) }));
     // Every role counts, run or not, so that the latency does not depend on what is asked for.
-    // Every role counts, run or not, so that the latency does not depend on what is asked for.
     const latest = order.reduce((most, name) => Math.max(most, latencyOf(treatment[name], context.sampleRate_Hz)), 0);
     this.roles = chains.map(({ name, chain }) => ({ name, chain, fill: new DelayLine(latest - chain.latencySamples) }));
     this.latencySamples = latest + TICK;
