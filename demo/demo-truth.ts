@@ -43,7 +43,7 @@ export const demoTruth: DemoTruth = {
   faults: [
     { finding: 'covered-kick', what: 'A1 lies on the kick fundamental' },
     { finding: 'misaligned-mics', what: `Bass Amp is ${AMP_DELAY_S * 1000} ms behind Bass DI` },
-    { finding: 'wide-lows', what: 'the right side of Bass Amp is turned in phase around 64 Hz' },
+    { finding: 'wide-lows', what: 'Bass Amp has a wide side signal in its lows' },
     ...[...FRET_dB].map(([midi, gain_dB]) => ({
       finding: 'resonant-note',
       what: `note ${midi} is ${gain_dB} dB off the even line`,

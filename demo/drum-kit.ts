@@ -21,8 +21,8 @@ const CLOSED_HAT: CymbalVoice = { lowest_Hz: 3150, decay_s: 0.05, thinCorner_Hz:
 const OPEN_HAT: CymbalVoice = { lowest_Hz: 3150, decay_s: 0.32, thinCorner_Hz: 5400, noise: 0.5, length_s: 0.6 };
 const CRASH: CymbalVoice = { lowest_Hz: 1630, decay_s: 1.1, thinCorner_Hz: 2400, noise: 0.45, length_s: 3 };
 
-const KICK_IN_GAIN = 0.18;
-const KICK_OUT_GAIN = 0.15;
+const KICK_IN_GAIN = 0.172;
+const KICK_OUT_GAIN = 0.143;
 
 function emptyTrack(sampleRate_Hz: number): Float64Array {
   return new Float64Array(Math.round(SONG_LENGTH_S * sampleRate_Hz));
@@ -50,7 +50,7 @@ export function drumTracks(sampleRate_Hz: number): StereoSignal {
   const random = new SeededRandom(32);
   for (const stroke of snareStrokes()) {
     const sound = snareHit(SNARE_VOICE, stroke.velocity, sampleRate_Hz, random);
-    addAt(snare, sound, samplesOf(stroke, sampleRate_Hz), 0.27);
+    addAt(snare, sound, samplesOf(stroke, sampleRate_Hz), 0.235);
   }
   const closed = [0, 1, 2, 3, 4].map(() => cymbalHit(CLOSED_HAT, sampleRate_Hz, random));
   const open = [0, 1].map(() => cymbalHit(OPEN_HAT, sampleRate_Hz, random));

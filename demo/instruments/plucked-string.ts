@@ -42,13 +42,15 @@ export function pluckedString(pluck: Pluck, sampleRate_Hz: number, random: Seede
   if (longest > line.length) throw new RangeError(`a string of ${pluck.frequency_Hz} Hz is too long for its line`);
   const shape = pluckShape(pluck, loop.period, sampleRate_Hz, random);
   const rampFrames = Math.round(0.002 * sampleRate_Hz);
+  const touchFrames = 0.02 * sampleRate_Hz; // a fingertip is soft
   let damped = 0;
   for (let n = 0; n < output.length; n++) {
-    const ringing = n < soundingFrames;
+    const touched = Math.min(1, Math.max(0, (n - soundingFrames) / touchFrames));
+    const gain = loop.ringingGain + touched * (loop.releasedGain - loop.ringingGain);
     const length = loop.lineLength * slideRatio(pluck, n / sampleRate_Hz);
     const back = readBetween(line, n, length);
     damped = back + loop.pole * (damped - back);
-    const sample = (n < shape.length ? shape[n]! : 0) + damped * (ringing ? loop.ringingGain : loop.releasedGain);
+    const sample = (n < shape.length ? shape[n]! : 0) + damped * gain;
     line[n & 4095] = Math.abs(sample) < 1e-30 ? 0 : sample;
     output[n] = n < rampFrames ? (sample * n) / rampFrames : sample;
   }
