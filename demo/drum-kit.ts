@@ -21,8 +21,8 @@ const CLOSED_HAT: CymbalVoice = { lowest_Hz: 3150, decay_s: 0.05, thinCorner_Hz:
 const OPEN_HAT: CymbalVoice = { lowest_Hz: 3150, decay_s: 0.32, thinCorner_Hz: 5400, noise: 0.5, length_s: 0.6 };
 const CRASH: CymbalVoice = { lowest_Hz: 1630, decay_s: 1.1, thinCorner_Hz: 2400, noise: 0.45, length_s: 3 };
 
-const KICK_IN_GAIN = 0.172;
-const KICK_OUT_GAIN = 0.143;
+const KICK_IN_GAIN = 0.147;
+const KICK_OUT_GAIN = 0.122;
 
 function emptyTrack(sampleRate_Hz: number): Float64Array {
   return new Float64Array(Math.round(SONG_LENGTH_S * sampleRate_Hz));

@@ -10,7 +10,7 @@ import { guitarNotesOf, guitarStrokes, SONG_LENGTH_S, STEP_S } from './score.js'
 
 const GUITAR_GAIN = 0.13;
 /** Traffic and footfall on a wooden floor, through the amplifier's microphone stand, root mean square. */
-const RUMBLE_LEVEL = 0.011;
+const RUMBLE_LEVEL = 0.006;
 
 /** Two takes of one part, left and right, from an amplifier in a room whose floor shakes. */
 export function guitarTrack(sampleRate_Hz: number): StereoSignal {
