@@ -1,7 +1,7 @@
-import { BiquadCascade } from '../dsp/biquad.js';
 import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { kWeighting } from './k-weighting.js';
 import { stepStart } from './loudness.js';
+import { SectionPair } from './section-pair.js';
 import { SMALL_SPEAKERS } from './small-speakers.js';
 
 /** Steps of 0.1 s: the hop of the loudness blocks. */
@@ -58,27 +58,20 @@ function addChannel(to: SpeakerEnergies, bass: Channel, others: Channel, rate: n
 /** One channel through the K-weighting, and from there through each loudspeaker. */
 class SpeakerBank {
   readonly outputs: Float64Array[];
-  private readonly weighting: BiquadCascade;
-  private readonly speakers: BiquadCascade[];
+  private readonly weighting: SectionPair;
+  private readonly speakers: SectionPair[];
 
   constructor(rate: number) {
     const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
     this.outputs = Array.from({ length: SMALL_SPEAKERS.length + 1 }, () => new Float64Array(longest));
-    this.weighting = new BiquadCascade(kWeighting(rate));
-    this.speakers = SMALL_SPEAKERS.map((speaker) => new BiquadCascade(speaker.sections(rate)));
+    this.weighting = new SectionPair(kWeighting(rate));
+    this.speakers = SMALL_SPEAKERS.map((speaker) => new SectionPair(speaker.sections(rate)));
   }
 
-  /** Fills `outputs` with the next `count` frames; beyond the samples is silence. */
+  /** Fills `outputs` with the next `count` frames. */
   process(samples: Channel, from: number, count: number): void {
     const full = this.outputs[0]!;
-    for (let n = 0; n < count; n++) full[n] = from + n < samples.length ? samples[from + n]! : 0;
-    this.weighting.process(full, count);
-    this.weighting.flush();
-    for (let s = 0; s < this.speakers.length; s++) {
-      const output = this.outputs[s + 1]!;
-      for (let n = 0; n < count; n++) output[n] = full[n]!;
-      this.speakers[s]!.process(output, count);
-      this.speakers[s]!.flush();
-    }
+    this.weighting.process(samples, from, full, count);
+    for (let s = 0; s < this.speakers.length; s++) this.speakers[s]!.process(full, 0, this.outputs[s + 1]!, count);
   }
 }

@@ -4,7 +4,7 @@ import { monoSignal, type StereoSignal } from '../signal/stereo-signal.js';
 import type { Note } from '../song/song.js';
 import { isMeasured, valueOf } from '../units/reading.js';
 import { prepareCarry, type CarryMeasure } from './carry.js';
-import { SMALL_SPEAKERS, speakerPower } from './small-speakers.js';
+import { SMALL_SPEAKERS, speakerPowers } from './small-speakers.js';
 
 const RATE = 48000;
 

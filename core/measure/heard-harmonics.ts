@@ -1,8 +1,8 @@
 import type { StereoSignal } from '../signal/stereo-signal.js';
 import type { Note } from '../song/song.js';
 import { NoteSpectrum } from './note-spectrum.js';
-import { noteWindow, SHORTEST_COUNTED_s, type FrameRange } from './note-window.js';
-import { SMALL_SPEAKERS, speakerPower, type SpeakerId } from './small-speakers.js';
+import { noteWindow, ONSET_s, SHORTEST_COUNTED_s, type FrameRange } from './note-window.js';
+import { SMALL_SPEAKERS, speakerPowers, type SpeakerId } from './small-speakers.js';
 
 const WINDOW_s = 0.35;
 const HIGHEST_Hz = 4000;
@@ -37,12 +37,10 @@ export class HeardHarmonicsMeter {
     private readonly notes: readonly Note[],
     sampleRate_Hz: number,
   ) {
-    this.spectrum = new NoteSpectrum(sampleRate_Hz, WINDOW_s);
+    this.spectrum = new NoteSpectrum(sampleRate_Hz, WINDOW_s - ONSET_s);
     this.running = new Float64Array(this.spectrum.binCount + 1);
     this.responses = SMALL_SPEAKERS.map((speaker) =>
-      Float64Array.from({ length: this.spectrum.binCount }, (_, k) =>
-        speakerPower(speaker, k * this.spectrum.bin_Hz, sampleRate_Hz),
-      ),
+      speakerPowers(speaker, this.spectrum.bin_Hz, this.spectrum.binCount, sampleRate_Hz),
     );
     this.others = notes.map((note) => (others === null ? null : this.powersOf(others, note, erbHalf_Hz)));
   }

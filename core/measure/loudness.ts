@@ -1,9 +1,9 @@
-import { BiquadCascade } from '../dsp/biquad.js';
 import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
 import { figure, unmeasurable, type Reading } from '../units/reading.js';
 import { sorted } from '../units/statistics.js';
 import { kWeighting } from './k-weighting.js';
+import { SectionPair } from './section-pair.js';
 
 /**
  * Loudness by Recommendation ITU-R BS.1770-5 (11/2023), Annex 1: L = -0.691 + 10 lg sum G_i z_i, z the mean square of the
@@ -121,13 +121,11 @@ function stepEnergies(
   const energies = new Float64Array(Math.floor((frameCount * stepsPerSecond) / sampleRate_Hz + 1e-9));
   const chunk = new Float64Array(Math.ceil(sampleRate_Hz / stepsPerSecond) + 1);
   for (const { samples, weight } of channels) {
-    const filter = new BiquadCascade(kWeighting(sampleRate_Hz));
+    const filter = new SectionPair(kWeighting(sampleRate_Hz));
     for (let i = 0; i < energies.length; i++) {
       const from = stepStart(i, sampleRate_Hz, stepsPerSecond);
       const count = stepStart(i + 1, sampleRate_Hz, stepsPerSecond) - from;
-      for (let n = 0; n < count; n++) chunk[n] = samples[from + n]!;
-      filter.process(chunk, count);
-      filter.flush();
+      filter.process(samples, from, chunk, count);
       let sum = 0;
       for (let n = 0; n < count; n++) sum += chunk[n]! * chunk[n]!;
       energies[i]! += weight * sum;

@@ -14,16 +14,17 @@ export class NoteSpectrum {
   readonly power: Float64Array;
   private readonly fft: RealFft;
   private readonly windowed: Float64Array;
+  private window: Float64Array = new Float64Array(0);
   private readonly re: Float64Array;
   private readonly im: Float64Array;
 
-  /** @param longest_s the longest stretch that will be taken; bins stand at most half of its resolution apart. */
+  /** @param longest_s the longest stretch that will be taken. */
   constructor(
     readonly sampleRate_Hz: number,
     longest_s: number,
   ) {
     let size = 2;
-    while (size < 2 * longest_s * sampleRate_Hz) size *= 2;
+    while (size < longest_s * sampleRate_Hz + 1) size *= 2;
     this.fft = new RealFft(size);
     this.binCount = this.fft.binCount;
     this.bin_Hz = sampleRate_Hz / size;
@@ -43,18 +44,19 @@ export class NoteSpectrum {
 
   private add(samples: ArrayLike<number>, { from, to }: FrameRange, times: number): void {
     const count = to - from;
-    this.windowed.fill(0);
-    let squares = 0;
-    for (let n = 0; n < count; n++) {
-      const weight = 0.5 - 0.5 * cosCycles((n + 0.5) / count);
-      squares += weight * weight;
-      this.windowed[n] = weight * samples[from + n]!;
-    }
+    if (this.window.length !== count) this.window = hann(count);
+    for (let n = 0; n < count; n++) this.windowed[n] = this.window[n]! * samples[from + n]!;
+    this.windowed.fill(0, count);
     this.fft.forward(this.windowed, this.re, this.im);
-    const scale = (2 * times) / (squares * this.windowed.length);
+    const scale = (2 * times) / (0.375 * count * this.windowed.length);
     for (let k = 0; k < this.binCount; k++) {
       this.power[k]! += scale * (this.re[k]! * this.re[k]! + this.im[k]! * this.im[k]!);
     }
     this.power[0]! *= 0.5;
   }
+}
+
+/** Hann window of `count` points, no point at its ends; the mean of its squares is 3/8. */
+function hann(count: number): Float64Array {
+  return Float64Array.from({ length: count }, (_, n) => 0.5 - 0.5 * cosCycles((n + 0.5) / count));
 }

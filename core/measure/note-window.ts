@@ -5,6 +5,9 @@ import type { Note } from '../song/song.js';
 /** Notes shorter than this are listed, not counted. */
 export const SHORTEST_COUNTED_s = 0.1;
 
+/** How long after the onset measuring begins. */
+export const ONSET_s = 0.03;
+
 /** A stretch of a signal in samples, `from` included, `to` excluded. */
 export interface FrameRange {
   readonly from: number;
@@ -21,7 +24,7 @@ export function noteWindow(
   signal: StereoSignal,
 ): FrameRange | null {
   const end_s = Math.min(note.start_s + longest_s, note.end_s - 0.02);
-  const from = Math.max(0, Math.round((note.start_s + 0.03) * signal.sampleRate_Hz));
+  const from = Math.max(0, Math.round((note.start_s + ONSET_s) * signal.sampleRate_Hz));
   const to = Math.min(signal.left.length, Math.round(end_s * signal.sampleRate_Hz));
   return to > from ? { from, to } : null;
 }

@@ -13,6 +13,7 @@ export interface SmallSpeaker {
   readonly id: SpeakerId;
   readonly name: string;
   readonly help: string;
+  /** Two sections each. */
   sections(sampleRate_Hz: number): BiquadCoefficients[];
 }
 
@@ -46,7 +47,13 @@ export const SMALL_SPEAKERS: readonly SmallSpeaker[] = [
   },
 ];
 
-/** |H|^2 of a model. */
-export function speakerPower(speaker: SmallSpeaker, frequency_Hz: number, sampleRate_Hz: number): number {
-  return powerResponse(speaker.sections(sampleRate_Hz), frequency_Hz, sampleRate_Hz);
+/** |H|^2 of a model at each of the frequencies `k * step_Hz`, k = 0..count-1. */
+export function speakerPowers(
+  speaker: SmallSpeaker,
+  step_Hz: number,
+  count: number,
+  sampleRate_Hz: number,
+): Float64Array {
+  const sections = speaker.sections(sampleRate_Hz);
+  return Float64Array.from({ length: count }, (_, k) => powerResponse(sections, k * step_Hz, sampleRate_Hz));
 }
