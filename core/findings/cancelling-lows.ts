@@ -1,5 +1,5 @@
 import type { AgreementMeasure } from '../measure/agreement.js';
-import type { CommonMend } from '../measure/common-mend.js';
+import type { SharedMend } from '../measure/shared-mend.js';
 import type { Stem } from '../song/song.js';
 import { isMeasured, valueOf } from '../units/reading.js';
 import type { Finding } from './finding.js';
@@ -40,7 +40,7 @@ function loses(agreement: AgreementMeasure): boolean {
 }
 
 function cancellingIn(agreement: AgreementMeasure, stems: readonly Stem[]): Finding[] {
-  const mend = agreement.commonMend;
+  const mend = agreement.sharedMend;
   if (mend === null || !mend.rulePasses || !loses(agreement)) return [];
   const median_dB = valueOf(agreement.median_dB)!;
   const share = valueOf(agreement.shareUnderMinus2dB)!;
@@ -92,7 +92,7 @@ function cancellingIn(agreement: AgreementMeasure, stems: readonly Stem[]): Find
   ];
 }
 
-function mendInWords({ polarity, delay_ms }: CommonMend): string {
+function mendInWords({ polarity, delay_ms }: SharedMend): string {
   const shift = `moving it ${sayFigure(Math.abs(delay_ms), 'ms')} ${delay_ms > 0 ? 'later' : 'ahead'}`;
   if (polarity === 1) return `${shift.replace('moving it', 'Moving the bass')}`;
   return delay_ms === 0 ? 'Turning the polarity of the bass' : `Turning the polarity of the bass and ${shift}`;

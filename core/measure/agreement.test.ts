@@ -141,14 +141,14 @@ for (const [delay_ms, now_dB, turned_dB] of [
     );
     near(valueOf(turned.median_dB), turned_dB, 0.1, 'turned');
     for (const result of [now, turned]) {
-      const best_dB = valueOf(result.median_dB)! + result.commonMend!.medianGain_dB;
+      const best_dB = valueOf(result.median_dB)! + result.sharedMend!.medianGain_dB;
       assert.ok(best_dB >= 2.01 - 0.3 - 0.1 && best_dB <= 2.05 + 0.1, `best common value ${best_dB}`);
     }
   });
 }
 
 test('the rule names one common mend of a cancelling locked pair, and it does what it says', () => {
-  const mend = measured(kick, lockedBass(6), times).commonMend!;
+  const mend = measured(kick, lockedBass(6), times).sharedMend!;
   assert.ok(mend.rulePasses);
   assert.equal(mend.gains_dB.length, 16);
   const mended = lockedBass(6 + mend.delay_ms).map((value) => mend.polarity * value);
@@ -163,9 +163,9 @@ test('the rule names nothing where the phase differs per note, nor with fewer th
     lockedBass(20, () => random.between(-19, 19)),
     times,
   );
-  assert.equal(scattered.commonMend!.rulePasses, false);
-  assert.equal(measured(kick, lockedBass(6), times.slice(0, 7)).commonMend!.rulePasses, false);
-  assert.equal(measured(kick, lockedBass(6), times.slice(0, 8)).commonMend!.rulePasses, true);
+  assert.equal(scattered.sharedMend!.rulePasses, false);
+  assert.equal(measured(kick, lockedBass(6), times.slice(0, 7)).sharedMend!.rulePasses, false);
+  assert.equal(measured(kick, lockedBass(6), times.slice(0, 8)).sharedMend!.rulePasses, true);
 });
 
 test('hits whose levels lie more than 18 dB apart are left out', () => {

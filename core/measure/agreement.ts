@@ -6,7 +6,7 @@ import { power_to_dB } from '../units/decibels.js';
 import { figure, unmeasurable, type Reading, type Unmeasurable } from '../units/reading.js';
 import { mean, median, percentile } from '../units/statistics.js';
 import { bootstrapOfValues } from './bootstrap.js';
-import { bestCommonMend, type CommonMend } from './common-mend.js';
+import { bestSharedMend, type SharedMend } from './shared-mend.js';
 import type { Knowledge, SongSound } from './song-sound.js';
 
 /** How kick and bass add at one hit. */
@@ -33,7 +33,7 @@ export interface AgreementMeasure {
   readonly hits: readonly HitAgreement[];
   readonly countedHits: number;
   /** The one polarity and shift common to all hits that gains most; null where no hit counts. */
-  readonly commonMend: CommonMend | null;
+  readonly sharedMend: SharedMend | null;
 }
 
 /** Hits whose bound is under this say nothing. */
@@ -64,8 +64,8 @@ export function measureAgreement(sound: SongSound, known: Knowledge): AgreementM
   const counting = energies.flatMap((energy, i) => ((boundOf(energy) ?? 0) >= LEAST_BOUND_dB ? [i] : []));
   if (counting.length === 0) return unmeasurable('kick and bass are never within 18 dB of each other in the lows');
   const countedStarts = counting.map((i) => starts[i]!);
-  const commonMend = bestCommonMend(kick.samples, bass.samples, kick.rate_Hz, countedStarts, frames);
-  const gains = new Map(counting.map((hit, i) => [hit, commonMend.gains_dB[i]!]));
+  const sharedMend = bestSharedMend(kick.samples, bass.samples, kick.rate_Hz, countedStarts, frames);
+  const gains = new Map(counting.map((hit, i) => [hit, sharedMend.gains_dB[i]!]));
   const hits = known.hits.map((hit, i): HitAgreement => ({
     time_s: hit.time_s,
     agreement_dB: agreementOf(energies[i]!),
@@ -73,7 +73,7 @@ export function measureAgreement(sound: SongSound, known: Knowledge): AgreementM
     counts: gains.has(i),
     gain_dB: gains.get(i) ?? null,
   }));
-  return { ...summaryOf(counting.map((i) => energies[i]!)), hits, countedHits: counting.length, commonMend };
+  return { ...summaryOf(counting.map((i) => energies[i]!)), hits, countedHits: counting.length, sharedMend };
 }
 
 interface HitEnergies {

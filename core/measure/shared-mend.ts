@@ -2,7 +2,7 @@ import { power_to_dB } from '../units/decibels.js';
 import { mean, percentileOfSorted } from '../units/statistics.js';
 
 /** One polarity and one shift of the bass, the same for every hit. */
-export interface CommonMend {
+export interface SharedMend {
   readonly polarity: 1 | -1;
   /** Later is positive. */
   readonly delay_ms: number;
@@ -16,7 +16,7 @@ export interface CommonMend {
 }
 
 /** The rule for naming a common mend, and the search: own values, false on 0 of 132 unrelated pairs with 12 hits or more. */
-export const COMMON_MEND = {
+export const SHARED_MEND = {
   reach_ms: 10,
   within_dB: 0.3,
   near_ms: 2,
@@ -43,14 +43,14 @@ interface Candidate {
  * @param kick,bass mono, in the lows, at rate_Hz.
  * @param starts first sample of each hit, one at least; `frames` the length of its window.
  */
-export function bestCommonMend(
+export function bestSharedMend(
   kick: Float64Array,
   bass: Float64Array,
   rate_Hz: number,
   starts: readonly number[],
   frames: number,
-): CommonMend {
-  const reach = Math.round((COMMON_MEND.reach_ms / 1000) * rate_Hz);
+): SharedMend {
+  const reach = Math.round((SHARED_MEND.reach_ms / 1000) * rate_Hz);
   const nowRatios = starts.map((start) => sumRatio(kick, bass, start, frames, 0));
   const candidates: Candidate[] = [];
   for (let shift = -reach; shift <= reach; shift++) {
@@ -63,10 +63,10 @@ export function bestCommonMend(
       candidates.push({ polarity, shift, gains_dB, median_dB: percentileOfSorted(gains_dB.slice().sort(), 50) });
     }
   }
-  const far = ({ shift }: Candidate): number => (Math.abs(shift) * 1000 > COMMON_MEND.near_ms * rate_Hz ? 1 : 0);
+  const far = ({ shift }: Candidate): number => (Math.abs(shift) * 1000 > SHARED_MEND.near_ms * rate_Hz ? 1 : 0);
   const most_dB = candidates.reduce((most, { median_dB }) => Math.max(most, median_dB), -Infinity);
   const best = candidates
-    .filter(({ median_dB }) => median_dB >= most_dB - COMMON_MEND.within_dB)
+    .filter(({ median_dB }) => median_dB >= most_dB - SHARED_MEND.within_dB)
     .sort(
       (a, b) =>
         far(a) - far(b) || b.polarity - a.polarity || Math.abs(a.shift) - Math.abs(b.shift) || a.shift - b.shift,
@@ -74,9 +74,9 @@ export function bestCommonMend(
   return judged(best, rate_Hz);
 }
 
-function judged({ polarity, shift, gains_dB, median_dB }: Candidate, rate_Hz: number): CommonMend {
+function judged({ polarity, shift, gains_dB, median_dB }: Candidate, rate_Hz: number): SharedMend {
   const p25Gain_dB = percentileOfSorted(gains_dB.slice().sort(), 25);
-  const shareGaining = mean(gains_dB.map((gain) => (gain > COMMON_MEND.hitGain_dB ? 1 : 0)));
+  const shareGaining = mean(gains_dB.map((gain) => (gain > SHARED_MEND.hitGain_dB ? 1 : 0)));
   return {
     polarity,
     delay_ms: (1000 * shift) / rate_Hz,
@@ -85,10 +85,10 @@ function judged({ polarity, shift, gains_dB, median_dB }: Candidate, rate_Hz: nu
     p25Gain_dB,
     shareGaining,
     rulePasses:
-      gains_dB.length >= COMMON_MEND.leastHits &&
-      median_dB >= COMMON_MEND.leastMedianGain_dB &&
-      p25Gain_dB >= COMMON_MEND.leastP25Gain_dB &&
-      shareGaining >= COMMON_MEND.leastShare,
+      gains_dB.length >= SHARED_MEND.leastHits &&
+      median_dB >= SHARED_MEND.leastMedianGain_dB &&
+      p25Gain_dB >= SHARED_MEND.leastP25Gain_dB &&
+      shareGaining >= SHARED_MEND.leastShare,
   };
 }
 
