@@ -4,7 +4,7 @@
  */
 export function filePattern(pattern: string): (file: string) => boolean {
   const source = [...pattern]
-    .map((letter) => (letter === '*' ? '.*' : letter === '?' ? '.' : letter.replace(/[\\^$.*+?()[\]{}|/-]/u, '\\$&')))
+    .map((letter) => (letter === '*' ? '.*' : letter === '?' ? '.' : letter.replace(/[\\^$.*+?()[\]{}|/]/u, '\\$&')))
     .join('');
   const expression = new RegExp(`^${source}$`, 'isu');
   return (file) => expression.test(file);
