@@ -4,6 +4,7 @@ import { centre } from './centre.js';
 import { clean } from './clean.js';
 import { even } from './even.js';
 import { join } from './join.js';
+import { makeRoom } from './make-room.js';
 import { onset } from './onset.js';
 import { saturate } from './saturate.js';
 import { split } from './split.js';
@@ -26,6 +27,7 @@ export const STAGES: readonly StageDeclaration[] = [
   onset,
   join,
   trim,
+  makeRoom,
 ];
 
 export function hasStage(id: StageId): boolean {

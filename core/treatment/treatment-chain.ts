@@ -10,6 +10,9 @@ import { declarationOf } from './stage-registry.js';
 import type { StageUnit } from './stage.js';
 import type { RolePath, StageAddress, StageInstance, TreatedRole, Treatment } from './treatment.js';
 
+/** Frames of the chain's grid: what taps and meters move by. */
+export const TICK_FRAMES = TICK;
+
 /** Sound of the tracks of each role, in the order of the treatment's tracks; roles that the chain does not run are not read. */
 export interface ChainInput {
   readonly kick: readonly ChainBlock[];
