@@ -1,0 +1,136 @@
+import { z } from 'zod';
+import { ROLES } from '../song/song.js';
+import type { Treatment } from '../treatment/treatment.js';
+
+/**
+ * The session file `keelson.json`, version 1: what was decided about a song, never what was measured of it. Every change of
+ * this format is a new version with an upgrader in `session-upgraders.ts`.
+ */
+export const SESSION_VERSION = 1;
+
+const role = z.enum(ROLES);
+const settingValue = z.union([z.number(), z.string(), z.boolean()]);
+const figureValue = z.union([z.number(), z.array(z.number())]);
+
+const stem = z.strictObject({
+  path: z.string().min(1).describe('Relative to the song folder.'),
+  sha256: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .describe('Fingerprint of the whole file, so that a replaced stem is noticed.'),
+  role,
+  because: z.string().describe('Why the stem has its role.'),
+});
+
+const decision = z.strictObject({
+  finding: z.string().min(1).describe('Id of the finding, for instance wide-lows.'),
+  action: z.enum(['treat', 'leave', 'later']),
+  reason: z.string().describe('In the engineer’s words; may be empty.'),
+});
+
+const wish = z.strictObject({
+  statistic: z.string().min(1).describe('Address of the figure, for instance clearance.share2dB.'),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+});
+
+const setting = z.strictObject({
+  address: z.string().min(1).describe('Place and key of the setting, for instance bass.make-room.cut_dB.'),
+  value: settingValue,
+});
+
+const stage = z.strictObject({
+  stage: z.string().min(1),
+  on: z.boolean(),
+  settings: z.record(z.string(), settingValue),
+  figures: z.record(z.string(), figureValue),
+});
+
+const rolePath = z.strictObject({
+  tracks: z.array(z.strictObject({ file: z.string().min(1), stages: z.array(stage) })),
+  stages: z.array(stage),
+  lanes: z.strictObject({ low: z.array(stage), high: z.array(stage) }),
+});
+
+const hit = z.strictObject({ time_s: z.number(), level_dBFS: z.number() });
+
+const note = z.strictObject({
+  start_s: z.number(),
+  end_s: z.number(),
+  frequency_Hz: z.number().positive(),
+  level_dBFS: z.number(),
+  harmonics_dB: z.array(z.number()),
+  fundamentalMissing: z.boolean(),
+  curve_Hz: z.array(z.number()).nullable(),
+  curveStep_s: z.number(),
+});
+
+const treatment = z.strictObject({
+  format: z.literal('keelson-treatment'),
+  version: z.literal(1),
+  sampleRate_Hz: z.number().positive(),
+  notes: z.array(note).describe('Control signals: processing follows these notes.'),
+  hits: z.array(hit).describe('Control signals: processing follows these hits.'),
+  kick: rolePath,
+  bass: rolePath,
+  rest: rolePath,
+});
+
+const version = z.strictObject({
+  name: z
+    .string()
+    .regex(/^v[1-9]\d*$/)
+    .describe('v1, v2 and so on: the folder of its prints.'),
+  key: z.string().min(1).describe('Fingerprint of inputs and decisions; the same key keeps the same version.'),
+  files: z.array(z.strictObject({ path: z.string().min(1), sha256: z.string().regex(/^[0-9a-f]{64}$/) })),
+});
+
+const proofValue = z.number().nullable();
+
+const proof = z.strictObject({
+  version: z.string().regex(/^v[1-9]\d*$/),
+  rows: z.array(
+    z.strictObject({ statistic: z.string().min(1), before: proofValue, after: proofValue, verdict: z.string().min(1) }),
+  ),
+});
+
+export const sessionSchema = z.strictObject({
+  format: z.literal('keelson-session'),
+  version: z.literal(SESSION_VERSION),
+  stems: z.array(stem),
+  decisions: z.array(decision),
+  wishes: z.array(wish),
+  settings: z.array(setting).describe('What the engineer set by hand; it goes before what is solved.'),
+  treatment: treatment.nullable(),
+  versions: z.array(version),
+  proofs: z.array(proof),
+});
+
+/** A session as plain data. Its treatment has the engine's own type: ids of stages are checked where it is run. */
+export type Session = Omit<z.infer<typeof sessionSchema>, 'treatment'> & { treatment: Treatment | null };
+export type SessionStem = Session['stems'][number];
+export type Decision = Session['decisions'][number];
+export type SettingByHand = Session['settings'][number];
+export type PrintVersion = Session['versions'][number];
+export type ProofRecord = Session['proofs'][number];
+
+/** The session of a song that has none yet. */
+export function emptySession(): Session {
+  return {
+    format: 'keelson-session',
+    version: SESSION_VERSION,
+    stems: [],
+    decisions: [],
+    wishes: [],
+    settings: [],
+    treatment: null,
+    versions: [],
+    proofs: [],
+  };
+}
+
+/** The JSON Schema that is published as docs/formats/keelson-session.schema.json. */
+export function sessionJsonSchema(): Record<string, unknown> {
+  const { $schema, ...rest } = z.toJSONSchema(sessionSchema, { target: 'draft-2020-12' });
+  return { $schema, title: 'Keelson session, version 1', ...rest };
+}
