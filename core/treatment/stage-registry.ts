@@ -3,6 +3,7 @@ import { align } from './align.js';
 import { centre } from './centre.js';
 import { clean } from './clean.js';
 import { even } from './even.js';
+import { harmonics } from './harmonics.js';
 import { join } from './join.js';
 import { makeRoom } from './make-room.js';
 import { onset } from './onset.js';
@@ -22,6 +23,7 @@ export const STAGES: readonly StageDeclaration[] = [
   centre,
   split,
   steady,
+  harmonics,
   saturate,
   widen,
   onset,
