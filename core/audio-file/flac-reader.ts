@@ -91,7 +91,7 @@ class StreamReader implements AudioReader {
       const { name, frameCount } = this.facts;
       throw new PlainError(
         name,
-        `The header declares ${frameCount} samples per channel, but only ${pieceEnd} can be decoded; the file is cut short.`,
+        `The header declares ${frameCount} samples per channel, but only ${pieceEnd} can be decoded; the file is cut short or damaged.`,
         'Export it again.',
       );
     }
