@@ -115,3 +115,9 @@ export function addDrumBleed(
     }
   }
 }
+
+/** The attack of a sound: the first sample at 10 % of its peak, in s from its first sample. */
+export function attackOf(sound: Float64Array, sampleRate_Hz: number): number {
+  const peak = sound.reduce((largest, value) => Math.max(largest, Math.abs(value)), 0);
+  return sound.findIndex((value) => Math.abs(value) >= 0.1 * peak) / sampleRate_Hz;
+}
