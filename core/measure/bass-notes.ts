@@ -6,6 +6,7 @@ import { power_to_dB } from '../units/decibels.js';
 import { interval_cents } from '../units/notes.js';
 import { median, percentile } from '../units/statistics.js';
 import { analysisChannel, type AnalysisChannel } from './analysis-channel.js';
+import { isOnHit, withoutKickBleed } from './kick-bleed.js';
 import { levelTrack, type LevelTrack } from './level-track.js';
 import { noteOnsets } from './note-onsets.js';
 import { onsetStrength } from './onset-strength.js';
@@ -18,28 +19,33 @@ const SHORTEST_NOTE_S = 0.04;
 const END_DROP_DB = 30;
 const SLIDE_CENTS = 100;
 const MISSING_UNDER_DB = 15;
+/** A note this far under the usual one that begins on a kick hit, in a rest, is the kick. */
+const BLEED_UNDER_DB = 12;
 
 /**
  * Finds every note of a bass stem: onsets, then the pitch, end, level and harmonics of each.
  * @param hits the kick's hits, so that kick bleed in the bass is not taken for notes.
  * @returns notes in order of time; none for silence.
  */
-export function findBassNotes(bass: StereoSignal, _hits: readonly Hit[]): Note[] {
+export function findBassNotes(bass: StereoSignal, hits: readonly Hit[]): Note[] {
   const channel = analysisChannel(bass);
   const pitch = pitchTrack(channel);
   const strength = onsetStrength(channel);
   const level = levelTrack(channel.samples, channel.sampleRate_Hz, { step_s: 0.005, span_s: 0.03, trailing: false });
   const top_dB = percentile(level.level_dB, 95);
   if (top_dB < -100) return [];
-  const onsets = noteOnsets(strength, periodBreaks(channel, pitch), pitch);
+  const candidates = noteOnsets(strength, periodBreaks(channel, pitch), pitch);
+  const onsets = withoutKickBleed(candidates, hits, channel, pitch);
   const spans = onsets.map((onset, i) => ({
     start_s: onset.time_s,
     end_s: endOf(level, onset.time_s, onsets[i + 1]?.time_s ?? Infinity, top_dB),
   }));
-  return spans.flatMap((span) => {
+  const notes = spans.flatMap((span) => {
     const note = noteOf(span, bass, channel, pitch);
     return note === null ? [] : [note];
   });
+  const usual_dB = median(notes.map((note) => note.level_dBFS));
+  return notes.filter((note) => note.level_dBFS > usual_dB - BLEED_UNDER_DB || !isOnHit(note.start_s, hits));
 }
 
 interface Span {

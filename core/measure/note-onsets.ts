@@ -24,6 +24,7 @@ const SHORTEST_GAP_S = 0.07;
 const PROMINENCE_SHARE = 0.7;
 const STEP_CENTS = 70;
 const SETTLED_CENTS = 60;
+const OCTAVE_SLIP_CENTS = 40;
 const STEP_SPAN_FRAMES = 5;
 const STEP_CLEARANCE_S = 0.11;
 
@@ -79,7 +80,10 @@ function prominenceAt(values: Float64Array, at: number): number {
   return values[at]! - Math.max(leftValley, rightValley);
 }
 
-/** Where the medians of 50 ms on either side differ by more than 0.7 semitone and the later one is settled. */
+/**
+ * Where the medians of 50 ms on either side differ by more than 0.7 semitone and the later one is settled. An exact octave
+ * without an attack is a doubt of the pitch, not a note.
+ */
 function pitchSteps({ frequency_Hz, hop_s }: PitchTrack): NoteOnset[] {
   const steps: NoteOnset[] = [];
   let best: { at: number; cents: number } | null = null;
@@ -100,5 +104,6 @@ function stepAt(frequency_Hz: Float64Array, n: number): number {
   const after = frequency_Hz.subarray(n, n + STEP_SPAN_FRAMES);
   if (before.includes(0) || after.includes(0)) return 0;
   if (interval_cents(Math.min(...after), Math.max(...after)) > SETTLED_CENTS) return 0;
-  return Math.abs(interval_cents(median(before), median(after)));
+  const step_cents = Math.abs(interval_cents(median(before), median(after)));
+  return Math.abs(step_cents - 1200) < OCTAVE_SLIP_CENTS ? 0 : step_cents;
 }

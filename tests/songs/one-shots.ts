@@ -4,7 +4,10 @@ import { dirname, join } from 'node:path';
 import { FLACDecoder } from '@wasm-audio-decoders/flac';
 import type { StereoSignal } from '../../core/signal/stereo-signal.js';
 
-const folder = join(dirname(createRequire(import.meta.url).resolve('supersonic-scsynth-samples/package.json')), 'samples');
+const folder = join(
+  dirname(createRequire(import.meta.url).resolve('supersonic-scsynth-samples/package.json')),
+  'samples',
+);
 
 /** One of the CC0 one-shots of the package supersonic-scsynth-samples, by its name without the ending. */
 export async function oneShot(name: string): Promise<StereoSignal> {
