@@ -1,0 +1,74 @@
+import { InvalidArgumentError } from 'commander';
+import { parseRoleOverride, type RoleOverride } from '../core/song/role-override.js';
+import { parseWishAssignment } from '../core/wishes/wish-text.js';
+import type { Wish } from '../core/wishes/wish.js';
+
+/** What every command on a song takes. */
+export interface SongRequest {
+  readonly folder: string;
+  readonly roles: readonly RoleOverride[];
+  readonly only: string | null;
+  readonly strict: boolean;
+  readonly json: boolean;
+}
+
+export type PrintFormat = '16' | '24' | '32f';
+export const PRINT_FORMATS: readonly PrintFormat[] = ['16', '24', '32f'];
+
+/** Where and how prints are written. */
+export interface PrintRequest extends SongRequest {
+  /** null: the depth of the source. */
+  readonly format: PrintFormat | null;
+  /** null: `Keelson prints` in the song folder. */
+  readonly output: string | null;
+}
+
+export interface TreatRequest extends PrintRequest {
+  readonly accept: readonly string[] | 'all';
+  readonly leave: readonly { readonly finding: string; readonly reason: string }[];
+  readonly later: readonly string[];
+  readonly wishes: readonly Wish[];
+  /** Text as typed: the stage declares how its value is read. */
+  readonly settings: readonly { readonly address: string; readonly text: string }[];
+  readonly print: boolean;
+}
+
+export interface DemoRequest {
+  readonly output: string | null;
+  readonly json: boolean;
+}
+
+/** For repeated options: each value read and added to the ones before. */
+export function repeated<Value>(read: (text: string) => Value): (text: string, before: Value[] | undefined) => Value[] {
+  return (text, before) => [...(before ?? []), read(text)];
+}
+
+/** `wide-lows,covered-kick` or `all`; repeated options add up. */
+export function readAccept(text: string, before: string[] | undefined): string[] {
+  return [...(before ?? []), ...splitNames(text)];
+}
+
+function splitNames(text: string): string[] {
+  const names = text.split(',').map((name) => name.trim());
+  if (names.some((name) => !/^[a-z][a-z-]*$/.test(name))) {
+    throw new InvalidArgumentError('Name findings as inspect does: --accept wide-lows,covered-kick, or --accept all.');
+  }
+  return names;
+}
+
+/** `wide-lows=the chorus wants it`. */
+export function readLeave(text: string): { finding: string; reason: string } {
+  const match = /^([a-z][a-z-]*)=(.+)$/s.exec(text.trim());
+  if (match === null) throw new InvalidArgumentError('Give the reason: --leave wide-lows="the chorus wants it".');
+  return { finding: match[1]!, reason: match[2]!.trim() };
+}
+
+/** `bass.make-room.cut_dB=3`. */
+export function readSetting(text: string): { address: string; text: string } {
+  const match = /^([^=]+\.[^=]+)=(.+)$/s.exec(text.trim());
+  if (match === null) throw new InvalidArgumentError('Name the setting and its value: --set bass.make-room.cut_dB=3.');
+  return { address: match[1]!.trim(), text: match[2]!.trim() };
+}
+
+export const readRole = repeated(parseRoleOverride);
+export const readWish = repeated(parseWishAssignment);
