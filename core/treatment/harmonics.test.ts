@@ -1,7 +1,19 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { sixtyPhonWeighting_dB } from '../../core/measure/equal-loudness.js';
+import { integratedLoudness } from '../../core/measure/loudness.js';
+import { monoSignal } from '../../core/signal/stereo-signal.js';
+import { valueOf } from '../../core/units/reading.js';
 import { describeStereoUnit } from '../../tests/contracts/stereo-unit-contract.js';
-import { createStage, note, peakAbove_dBFS, runStage, sine, stageInstance } from '../../tests/contracts/run-stage.js';
+import {
+  createStage,
+  level_dB,
+  note,
+  peakAbove_dBFS,
+  runStage,
+  sine,
+  stageInstance,
+} from '../../tests/contracts/run-stage.js';
 import { readPartials } from './harmonics-plan.js';
 import { harmonics } from './harmonics.js';
 
@@ -138,6 +150,27 @@ test('a note without its fundamental, and orders under 80 Hz, are left out', () 
   const low = added(cosine(36, 1.2, 0.5), { notes: [note(0.05, 1.15, 36)] });
   assert.ok(lineAt(low, 72, 0.3 * rate, rate).size < 1e-4, 'order 2 of 36 Hz is 72 Hz');
   assert.ok(lineAt(low, 108, 0.3 * rate, rate).size > 0.03);
+});
+
+// Gains for equal loudness, measured for this project with an independent prototype: BS.1770-5 weighting, no weighting, and
+// the 60-phon contour of ISO 226:2023.
+test('what is added weighs differently on each scale: K -0.81, unweighted -0.46, 60 phon -6.56 dB', () => {
+  const plain = sine(55, 3, 0.3);
+  const extra = added(plain, { notes: [note(-0.2, 3.2, 55)], settings: { level_dB: -12, slope_dB: 3, orders: '2-4' } });
+  const from = 0.2 * rate;
+  const cut = (signal: Float64Array) => signal.slice(from, 2.8 * rate);
+  const treated = plain.map((value, n) => value + extra[n]!);
+  const loudness = (signal: Float64Array) => valueOf(integratedLoudness(monoSignal(cut(signal), rate)))!;
+  const k_dB = loudness(plain) - loudness(treated);
+  assert.ok(Math.abs(k_dB + 0.81) <= 0.02, `K ${k_dB}`);
+  const flat_dB = level_dB(plain, from, 2.8 * rate) - level_dB(treated, from, 2.8 * rate);
+  assert.ok(Math.abs(flat_dB + 0.46) <= 0.02, `unweighted ${flat_dB}`);
+  const weighted = [1, 2, 3, 4].map((k) => {
+    const line = lineAt(treated, 55 * k, from, 2.8 * rate).size;
+    return line * line * 10 ** (sixtyPhonWeighting_dB(55 * k) / 10);
+  });
+  const phon_dB = 10 * Math.log10(weighted[0]! / weighted.reduce((a, b) => a + b, 0));
+  assert.ok(Math.abs(phon_dB + 6.56) <= 0.05, `60 phon ${phon_dB}`);
 });
 
 test('note changes do not click: what is added stays 45 dB under itself above 2.5 kHz', () => {

@@ -145,6 +145,7 @@ test('the cut is fully there at the hit and gone after hold and return; the band
     [0.25, 0],
     [0.775, -6], // hit at 0.75
     [0.85, -6],
+    [0.91, -3], // half-way back: 110 ms of hold, 50 of the 100 ms return
     [1.0, 0],
     [1.3, -3],
     [1.76, 0],
