@@ -113,7 +113,7 @@ function faultsOf(levels: Levels, clippedRuns: number): FileFault[] {
   if (clippedRuns > 0) {
     add(
       'clipped-source',
-      `The sound is cut flat ${clippedRuns} times at its own ceiling of ${amplitude_to_dB(ceiling).toFixed(2)} dBFS.`,
+      `The sound is cut flat ${clippedRuns === 1 ? 'once' : `${clippedRuns} times`} at its own ceiling of ${amplitude_to_dB(ceiling).toFixed(2)} dBFS.`,
     );
   }
   return faults;
