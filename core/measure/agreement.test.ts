@@ -147,13 +147,26 @@ for (const [delay_ms, now_dB, turned_dB] of [
   });
 }
 
-test('the rule names one common mend of a cancelling locked pair, and it does what it says', () => {
-  const mend = measured(kick, lockedBass(6), times).sharedMend!;
-  assert.ok(mend.rulePasses);
-  assert.equal(mend.gains_dB.length, 16);
-  const mended = lockedBass(6 + mend.delay_ms).map((value) => mend.polarity * value);
-  const now_dB = valueOf(measured(kick, lockedBass(6), times).median_dB)!;
-  near(valueOf(measured(kick, mended, times).median_dB)!, now_dB + mend.medianGain_dB, 0.1, 'after the mend');
+test('the rule names one mend of a cancelling locked pair, and it does what it says', () => {
+  const shifts = [3, 6, 12].map((delay_ms) => {
+    const now = measured(
+      kick,
+      lockedBass(delay_ms).map((value) => (delay_ms === 12 ? -value : value)),
+      times,
+    );
+    const mend = now.sharedMend!;
+    assert.ok(mend.rulePasses);
+    assert.equal(mend.gains_dB.length, 16);
+    const polarity = delay_ms === 12 ? -mend.polarity : mend.polarity;
+    const mended = lockedBass(delay_ms + mend.delay_ms).map((value) => polarity * value);
+    const expected_dB = valueOf(now.median_dB)! + mend.medianGain_dB;
+    near(valueOf(measured(kick, mended, times).median_dB)!, expected_dB, 0.1, `after the mend of ${delay_ms} ms`);
+    return mend.delay_ms;
+  });
+  assert.ok(
+    shifts.some((shift_ms) => shift_ms !== 0),
+    `${shifts}: at least one mend shifts, so that its sign is proved`,
+  );
 });
 
 test('the rule names nothing where the phase differs per note, nor with fewer than eight hits', () => {
