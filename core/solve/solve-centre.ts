@@ -60,6 +60,7 @@ export function solveCentre(place: StagePlace): StageSolution {
     met,
     trials: reached === null ? [] : [{ amount: 100 * used, result: reached }],
     amountKey: 'amount_percent',
+    output,
     remark: opposed
       ? `Left and right work against each other below ${Math.round(Number(turned.settings['turnCorner_Hz']))} Hz; one side is turned first.`
       : met

@@ -24,6 +24,7 @@ export function solveOnset(place: StagePlace): StageSolution {
     met: reached >= wished - 0.3,
     trials: [{ amount: gain_dB, result: reached }],
     amountKey: 'gain_dB',
+    output,
     remark: reached >= wished - 0.3 ? null : `Onsets rise by ${reached.toFixed(1)} dB: many notes follow too closely.`,
   };
 }

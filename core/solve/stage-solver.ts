@@ -19,6 +19,8 @@ export interface StagePlace {
   readonly song: SolveSong;
   /** Every declared setting: defaults, then what the finding measured, then what was set by hand. */
   readonly settings: Readonly<Record<string, SettingValue>>;
+  /** Figures that came with the finding. */
+  readonly figures: StageSolution['figures'];
   /** Keys that are given, by a finding or by hand: the solver leaves them alone. */
   readonly given: ReadonlySet<string>;
   readonly wish: Wish | null;
@@ -58,6 +60,8 @@ export interface StageSolution {
   readonly amountKey: string | null;
   /** One plain sentence where something must be said: why it was left off, what stopped it, what it costs. */
   readonly remark: string | null;
+  /** The rendered output with just these settings and figures, where the solver has made it already. */
+  readonly output: StereoSignal | null;
 }
 
 /** One stage's way from a wish to settings and figures. Pure: the same place gives the same solution. */
@@ -66,7 +70,7 @@ export type StageSolver = (place: StagePlace) => StageSolution;
 /** A solution that only takes over what was given. */
 export function asGiven(
   place: StagePlace,
-  figures: StageSolution['figures'] = {},
+  figures: StageSolution['figures'] = place.figures,
   remark: string | null = null,
 ): StageSolution {
   return {
@@ -79,6 +83,7 @@ export function asGiven(
     trials: [],
     amountKey: null,
     remark,
+    output: null,
   };
 }
 

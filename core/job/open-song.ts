@@ -1,0 +1,262 @@
+import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
+import type { SongSound, Track } from '../measure/song-sound.js';
+import { resampled } from '../dsp/resampler.js';
+import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import type { AssignedRole } from '../song/assign-roles.js';
+import { placed } from '../song/conform.js';
+import { findSetAside, fitToMix, probeOf, type SetAside, type StemProbe } from '../song/set-aside.js';
+import type { FileFault, Role, Stem } from '../song/song.js';
+import { dB_to_amplitude } from '../units/decibels.js';
+import type { JobHost } from './job-host.js';
+import { openStems, type FolderSounds, type OpenStem } from './open-stems.js';
+import { readStem } from './read-stem.js';
+import { nameRoles, type RoleOptions } from './name-roles.js';
+import { clockOf, type SongClock } from './song-clock.js';
+
+export interface SongOptions extends RoleOptions {
+  /** Gain of mono stems, which stand in both channels: 0 by default, or -3, -4.5, -6 as wished. */
+  readonly monoStems_dB?: number;
+}
+
+/** A stem of the song with its file. */
+export interface SongStem {
+  readonly stem: Stem;
+  readonly open: OpenStem;
+  /** Where it begins, in samples of the song's rate. */
+  readonly start: number;
+}
+
+/** The song as it came: its stems, its sound by roles, and what the engineer should know. */
+export interface OpenSong {
+  readonly name: string;
+  readonly sampleRate_Hz: number;
+  readonly frameCount: number;
+  readonly monoStems_dB: number;
+  /** Every sound file, also those set aside and those that cannot be read. */
+  readonly stems: readonly Stem[];
+  readonly files: readonly SongStem[];
+  readonly sound: SongSound;
+  readonly restLows: readonly StemLows[];
+  readonly remarks: readonly string[];
+}
+
+/** What one pass over a file gives. */
+interface Heard {
+  readonly signal: StereoSignal;
+  readonly probe: StemProbe;
+  readonly faults: readonly FileFault[];
+}
+
+/**
+ * Opens the song of a folder: names the roles, conforms every stem to one rate, start and length, sets aside what would count
+ * twice, and sums the roles. Rest stems are summed to one bed as they are read and not kept.
+ * @throws PlainError where nothing can be done: no sound, no role, two songs.
+ */
+export async function openSong(host: JobHost, options: SongOptions): Promise<OpenSong> {
+  const sounds = await openStems(host);
+  const named = await nameRoles(host, sounds.stems, options);
+  const clock = clockOf(sounds.stems.filter(({ file }) => isSummed(named.roleOf(file).role)));
+  const song = new SongGatherer(clock, options.monoStems_dB ?? 0);
+  for (const [index, open] of sounds.stems.entries()) {
+    host.progress?.('reading and conforming', index, sounds.stems.length);
+    const { role } = named.roleOf(open.file);
+    if (isSummed(role) || role === 'mix') await song.hear(open, role);
+  }
+  const setAside = await song.setAside();
+  return {
+    name: host.folder.name,
+    sampleRate_Hz: clock.sampleRate_Hz,
+    frameCount: clock.frameCount,
+    monoStems_dB: options.monoStems_dB ?? 0,
+    stems: [
+      ...sounds.stems.map((open) => stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside)),
+      ...unreadableStems(sounds),
+    ],
+    files: sounds.stems.map((open) => ({
+      stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
+      open,
+      start: clock.startOf(open.file),
+    })),
+    sound: song.sound(),
+    restLows: song.restLows(),
+    remarks: [...named.remarks, ...clock.remarks, ...song.remarks(), ...leftAloneRemark(sounds)],
+  };
+}
+
+/** Reads one file of the song again, conformed: rate, start, length, gain of mono stems. */
+export async function conformedStem(
+  open: OpenStem,
+  start: number,
+  song: { readonly sampleRate_Hz: number; readonly frameCount: number; readonly monoStems_dB: number },
+): Promise<StereoSignal> {
+  const { signal } = await readStem(open.reader);
+  const gain = open.facts.channels === 1 ? dB_to_amplitude(song.monoStems_dB) : 1;
+  return placed(resampled(signal, song.sampleRate_Hz), start, song.frameCount, gain);
+}
+
+export function isSummed(role: Role): role is 'kick' | 'bass' | 'rest' {
+  return role === 'kick' || role === 'bass' || role === 'rest';
+}
+
+/** Gathers the song stem by stem, holding kick and bass tracks and the sum of the rest only. */
+class SongGatherer {
+  private readonly tracks: Record<'kick' | 'bass', Track[]> = { kick: [], bass: [] };
+  private bed: StereoSignal | null = null;
+  private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
+  private readonly lows: StemLows[] = [];
+  private readonly opened: OpenStem[] = [];
+  private readonly faults = new Map<string, readonly FileFault[]>();
+  private aside: readonly SetAside[] = [];
+
+  constructor(
+    private readonly clock: SongClock,
+    private readonly monoStems_dB: number,
+  ) {}
+
+  async hear(open: OpenStem, role: Role): Promise<void> {
+    const { signal, probe, faults } = await this.heard(open);
+    this.opened.push(open);
+    this.faults.set(open.file, faults);
+    this.probes.push({ role, probe });
+    if (role === 'kick' || role === 'bass') this.tracks[role].push({ file: open.file, signal });
+    if (role !== 'rest') return;
+    this.lows.push(stemLowsOf('rest', { file: open.file, signal }));
+    this.addToBed(signal, 1);
+  }
+
+  /** Finds what would count twice and takes it out of the sums. */
+  async setAside(): Promise<readonly SetAside[]> {
+    this.aside = findSetAside(this.probes.filter(({ role }) => role !== 'mix').map(({ probe }) => probe));
+    for (const { file } of this.aside) {
+      for (const role of ['kick', 'bass'] as const) {
+        this.tracks[role] = this.tracks[role].filter((track) => track.file !== file);
+      }
+      const at = this.lows.findIndex((lows) => lows.file === file);
+      if (at < 0) continue;
+      this.lows.splice(at, 1);
+      const { signal } = await this.heard(this.opened.find((open) => open.file === file)!);
+      this.addToBed(signal, -1);
+    }
+    return this.aside;
+  }
+
+  faultsOf(file: string): readonly FileFault[] {
+    return this.faults.get(file) ?? [];
+  }
+
+  restLows(): readonly StemLows[] {
+    return this.lows;
+  }
+
+  sound(): SongSound {
+    const sumOfTracks = (tracks: readonly Track[]): StereoSignal | null =>
+      tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
+    return {
+      sampleRate_Hz: this.clock.sampleRate_Hz,
+      frameCount: this.clock.frameCount,
+      kick: sumOfTracks(this.tracks.kick),
+      bass: sumOfTracks(this.tracks.bass),
+      rest: this.lows.length > 0 ? this.bed : null,
+      tracks: { kick: this.tracks.kick, bass: this.tracks.bass, rest: [] },
+    };
+  }
+
+  /** How well the stems sum to a rough mix, where there is one. */
+  remarks(): string[] {
+    const apart = new Set(this.aside.map(({ file }) => file));
+    const stems = this.probes.filter(({ role, probe }) => role !== 'mix' && !apart.has(probe.file));
+    return this.probes
+      .filter(({ role }) => role === 'mix')
+      .flatMap(({ probe }) => {
+        const fit = fitToMix(
+          probe,
+          stems.map((stem) => stem.probe),
+        );
+        if (fit === null) return [];
+        const gain = fit.gain_dB.toFixed(1).replace('-', '−');
+        const residue = fit.residue_dB.toFixed(0).replace('-', '−');
+        return [`The stems, ${gain} dB, sum to ${probe.file} with ${residue} dB left over.`];
+      });
+  }
+
+  private async heard(open: OpenStem): Promise<Heard> {
+    const { signal, notFiniteCount } = await readStem(open.reader);
+    const { sampleRate_Hz, frameCount } = this.clock;
+    const gain = open.facts.channels === 1 ? dB_to_amplitude(this.monoStems_dB) : 1;
+    const conformed = placed(resampled(signal, sampleRate_Hz), this.clock.startOf(open.file), frameCount, gain);
+    return {
+      signal: conformed,
+      probe: probeOf(open.file, conformed, frameCount),
+      faults: [...open.facts.faults, ...notFiniteFault(notFiniteCount)],
+    };
+  }
+
+  private addToBed(signal: StereoSignal, sign: 1 | -1): void {
+    this.bed ??= {
+      left: new Float32Array(this.clock.frameCount),
+      right: new Float32Array(this.clock.frameCount),
+      sampleRate_Hz: this.clock.sampleRate_Hz,
+    };
+    const { left, right } = this.bed;
+    for (let n = 0; n < left.length; n++) {
+      left[n]! += sign * signal.left[n]!;
+      right[n]! += sign * signal.right[n]!;
+    }
+  }
+}
+
+function notFiniteFault(count: number): FileFault[] {
+  if (count === 0) return [];
+  const samples = count === 1 ? 'sample is no number' : 'samples are no numbers';
+  return [{ id: 'not-finite-samples', sentence: `${count} ${samples} (NaN or infinite); they are read as silence.` }];
+}
+
+function stemOf(
+  { file, facts }: OpenStem,
+  assigned: AssignedRole,
+  clock: SongClock,
+  faults: readonly FileFault[],
+  setAside: readonly SetAside[],
+): Stem {
+  const aside = setAside.find((entry) => entry.file === file);
+  return {
+    file,
+    role: aside === undefined ? assigned.role : 'aside',
+    because: aside === undefined ? assigned.because : aside.because,
+    confidence: assigned.confidence,
+    channels: facts.channels,
+    bitDepth: facts.bitDepth,
+    sampleRate_Hz: facts.sampleRate_Hz,
+    frameCount: facts.frameCount,
+    duration_s: facts.duration_s,
+    start_samples: clock.startInFile(file),
+    faults: [...faults, ...(aside === undefined ? [] : [asideFault(aside)])],
+  };
+}
+
+function asideFault(aside: SetAside): FileFault {
+  return { id: aside.kind === 'duplicate' ? 'duplicate' : 'bus', sentence: `Set aside: ${aside.because}.` };
+}
+
+function unreadableStems({ unreadable }: FolderSounds): Stem[] {
+  return unreadable.map(({ file, error }) => ({
+    file,
+    role: 'aside',
+    because: 'it cannot be read',
+    confidence: 1,
+    channels: 0,
+    bitDepth: '',
+    sampleRate_Hz: 0,
+    frameCount: 0,
+    duration_s: 0,
+    start_samples: 0,
+    faults: [{ id: 'unreadable', sentence: `Left out: ${error.reason} ${error.remedy}` }],
+  }));
+}
+
+function leftAloneRemark({ leftAlone }: FolderSounds): string[] {
+  if (leftAlone.length === 0) return [];
+  const names = leftAlone.slice(0, 3).join(', ');
+  const more = leftAlone.length > 3 ? ` and ${leftAlone.length - 3} more` : '';
+  return [`Left alone, no stems: ${names}${more}.`];
+}
