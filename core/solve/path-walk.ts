@@ -170,18 +170,15 @@ class PathWalk {
       render: (instance, on) => this.render(instance, input, kick, on),
     };
     const solution: StageSolution =
-      strength > 0 ? solver(place) : offSolution(place, 'Off: it made another measure worse than its tolerance allows.');
+      strength > 0
+        ? solver(place)
+        : offSolution(place, 'Off: it made another measure worse than its tolerance allows.');
     const instance = this.take(address, request, solution, strength);
     if (!solution.on) return input;
     return solution.output ?? this.render(instance, input, kick).output;
   }
 
-  private take(
-    address: StageAddress,
-    request: StageRequest,
-    solution: StageSolution,
-    strength: number,
-  ): StageInstance {
+  private take(address: StageAddress, request: StageRequest, solution: StageSolution, strength: number): StageInstance {
     const instance: StageInstance = {
       stage: address.stage,
       on: solution.on,
@@ -234,4 +231,3 @@ function withLanes(sum: StereoSignal, untouched: Lanes, treated: Lanes): StereoS
   }
   return { left, right, sampleRate_Hz: sum.sampleRate_Hz };
 }
-

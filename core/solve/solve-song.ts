@@ -1,0 +1,110 @@
+import { measureSong, type Measurements } from '../measure/measurements.js';
+import type { SongSound } from '../measure/song-sound.js';
+import { compareMeasurements, harmOf, type ProofRow } from '../proof/compare-measurements.js';
+import { formatAddress } from '../treatment/paths.js';
+import type { StageId, Treatment } from '../treatment/treatment.js';
+import { walkPath, type StageSolved, type WalkQuestion, type WalkResult } from './path-walk.js';
+import type { SolveSong } from './stage-solver.js';
+import type { StageRequest } from './stage-request.js';
+import type { MeasureId } from '../wishes/statistics.js';
+
+export interface SolveQuestion {
+  readonly song: SolveSong;
+  /** All stages off. */
+  readonly base: Treatment;
+  readonly requests: readonly StageRequest[];
+  readonly progress?: (what: string, done: number, total: number) => void;
+}
+
+export interface Solution {
+  readonly treatment: Treatment;
+  readonly stages: readonly StageSolved[];
+  /** The treated song measured, from the sound in memory (the proof measures the files). */
+  readonly after: Measurements;
+  readonly rows: readonly ProofRow[];
+  /** What is still worse by more than its tolerance although stages were turned down. */
+  readonly harm: readonly ProofRow[];
+  readonly walk: WalkResult;
+  readonly renders: number;
+}
+
+/**
+ * Finds the treatment that meets the wishes: one walk in the signal's order, then the whole song is measured. Where a measure
+ * is worse by more than its tolerance, the stages that can be to blame are turned down, the last in the path first, until it is
+ * not; what that leaves unreached is said. Bounded, without chance: the same question gives the same treatment.
+ */
+export function solveSong(question: SolveQuestion): Solution {
+  const strengths = new Map<string, number>();
+  let trial = tryWith(question, strengths);
+  let renders = trial.walk.renders;
+  for (let round = 0; round < MOST_ROUNDS && trial.harm.length > 0; round++) {
+    const blamed = nextToTurnDown(trial, strengths);
+    if (blamed === null) break;
+    strengths.set(blamed, lowered(strengths.get(blamed) ?? 1));
+    const next = tryWith(question, strengths);
+    renders += next.walk.renders;
+    trial = next;
+  }
+  const { walk, after, rows, harm } = trial;
+  return { treatment: walk.treatment, stages: walk.stages, after, rows, harm, walk, renders };
+}
+
+/** Walks made again at most; each halves one stage, and the third time switches it off. */
+const MOST_ROUNDS = 9;
+
+function lowered(strength: number): number {
+  return strength > 0.3 ? strength / 2 : 0;
+}
+
+interface Trial {
+  readonly walk: WalkResult;
+  readonly after: Measurements;
+  readonly rows: readonly ProofRow[];
+  readonly harm: readonly ProofRow[];
+}
+
+function tryWith({ song, base, requests, progress }: SolveQuestion, strengths: ReadonlyMap<string, number>): Trial {
+  let done = 0;
+  const walkQuestion: WalkQuestion = {
+    song,
+    base,
+    requests,
+    strengths,
+    onStage: (address) => progress?.(`solving ${address}`, done++, requests.length),
+  };
+  const walk = walkPath(walkQuestion);
+  progress?.('measuring the treated song', done, requests.length);
+  const after = measureSong(treatedSound(song.source, walk), song.known);
+  const rows = compareMeasurements(song.measured, after);
+  return { walk, after, rows, harm: harmOf(rows) };
+}
+
+/** The song with its treated buses. Single tracks are not kept: they stand in the buses. */
+export function treatedSound(source: SongSound, walk: Pick<WalkResult, 'kick' | 'bass'>): SongSound {
+  return { ...source, kick: walk.kick, bass: walk.bass, tracks: { kick: [], bass: [], rest: [] } };
+}
+
+/**
+ * Which stages can make which measure worse, those that do most harm first (measured for this project, docs/decisions.md).
+ * A stage that is not named for a measure is never turned down for it.
+ */
+const MAY_HARM: Readonly<Record<MeasureId, readonly StageId[]>> = {
+  clearance: ['harmonics', 'saturate', 'steady', 'even'],
+  agreement: ['saturate', 'harmonics', 'steady', 'make-room', 'even'],
+  centre: ['widen'],
+  evenness: ['make-room', 'harmonics', 'saturate', 'onset', 'steady'],
+  carry: ['make-room', 'even', 'steady'],
+  headroom: ['steady', 'harmonics', 'onset', 'saturate', 'even'],
+};
+
+function nextToTurnDown(trial: Trial, strengths: ReadonlyMap<string, number>): string | null {
+  for (const { statistic } of trial.harm) {
+    for (const stage of MAY_HARM[statistic.measure]) {
+      const at = trial.walk.stages.find(({ address, solution }) => address.stage === stage && solution.on);
+      if (at === undefined) continue;
+      const name = formatAddress(at.address);
+      if ((strengths.get(name) ?? 1) > 0) return name;
+    }
+  }
+  return null;
+}
