@@ -1,5 +1,5 @@
 import { power_to_dB } from '../units/decibels.js';
-import { lowsEnergy } from './lows-energy.js';
+import { lowsEnergy } from '../measure/lows-energy.js';
 import { asGiven, leftOff, type StagePlace, type StageSolution } from './stage-solver.js';
 
 /** Less than this is not worth a stage. */
