@@ -1,0 +1,37 @@
+import type { Finding } from '../findings/finding.js';
+import { stageRequests, type Agreed } from '../solve/stage-requests.js';
+import { solveSong, type Solution } from '../solve/solve-song.js';
+import { defaultTreatment } from '../treatment/paths.js';
+import type { Treatment } from '../treatment/treatment.js';
+import type { Inspection } from './inspect-song.js';
+import type { ProgressListener } from './ports.js';
+
+/** Every stage of the song's path in its place, off. */
+export function untreated({ song, measured }: Inspection): Treatment {
+  const filesOf = (role: 'kick' | 'bass' | 'rest'): string[] =>
+    song.stems.filter((stem) => stem.role === role).map(({ file }) => file);
+  return defaultTreatment({
+    sampleRate_Hz: song.sampleRate_Hz,
+    notes: measured.known.notes,
+    hits: measured.known.hits,
+    files: { kick: filesOf('kick'), bass: filesOf('bass'), rest: filesOf('rest') },
+  });
+}
+
+/** Finds the treatment for what was agreed; null where nothing was. */
+export function solveInspection(inspection: Inspection, agreed: Agreed, progress?: ProgressListener): Solution | null {
+  const requests = stageRequests(agreed);
+  if (requests.length === 0) return null;
+  const { song, measured } = inspection;
+  return solveSong({
+    song: { source: song.sound, known: measured.known, measured },
+    base: untreated(inspection),
+    requests,
+    ...(progress === undefined ? {} : { progress }),
+  });
+}
+
+/** The findings that a stage here can mend. */
+export function treatable(findings: readonly Finding[]): Finding[] {
+  return findings.filter(({ suggest }) => suggest.stage !== 'none');
+}

@@ -1,0 +1,25 @@
+import type { StageId } from '../treatment/treatment.js';
+import { solveCentre } from './solve-centre.js';
+import { solveEven } from './solve-even.js';
+import { solveGiven } from './solve-given.js';
+import { solveMakeRoom } from './solve-make-room.js';
+import { solveOnset } from './solve-onset.js';
+import { solveSaturate } from './solve-saturate.js';
+import { solveSteady } from './solve-steady.js';
+import { solveTrim } from './solve-trim.js';
+import { solveWiden } from './solve-widen.js';
+import type { StageSolver } from './stage-solver.js';
+
+/** How each stage is solved. Split and join take what is given; the walk sees to them. */
+export const SOLVERS: Readonly<Partial<Record<StageId, StageSolver>>> = {
+  align: solveGiven,
+  clean: solveGiven,
+  even: solveEven,
+  centre: solveCentre,
+  steady: solveSteady,
+  saturate: solveSaturate,
+  widen: solveWiden,
+  onset: solveOnset,
+  trim: solveTrim,
+  'make-room': solveMakeRoom,
+};
