@@ -69,7 +69,15 @@ export class WavWriter {
     });
   }
 
-  /** @throws PlainError where an integer print would pass full scale, or the sound is no number; no file is left then. */
+  /**
+   * Whether what was written so far can be printed, so that several files are finished together or not at all.
+   * @throws PlainError where an integer print would pass full scale, or the sound is no number; no file is left then.
+   */
+  async check(): Promise<void> {
+    await this.guarded(() => Promise.resolve().then(() => this.refuseWhatCannotBePrinted()));
+  }
+
+  /** @throws PlainError as `check` does. */
   async finish(): Promise<void> {
     await this.guarded(async () => {
       this.refuseWhatCannotBePrinted();
