@@ -199,7 +199,13 @@ class PathWalk {
     this.renders += 1;
     const { sampleRate_Hz, notes, hits } = this.treatment;
     const context = { sampleRate_Hz, notes: on?.notes ?? notes, hits: on?.hits ?? hits };
-    return renderStage(instance, on?.input ?? input, context, on === undefined ? kick : null);
+    const { signal, meter_dB } = renderStage(
+      instance,
+      { signal: on?.input ?? input, firstSongSample: 0 },
+      context,
+      on === undefined ? kick : null,
+    );
+    return { output: signal, meter_dB };
   }
 }
 

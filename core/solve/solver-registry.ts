@@ -2,6 +2,7 @@ import type { StageId } from '../treatment/treatment.js';
 import { solveCentre } from './solve-centre.js';
 import { solveEven } from './solve-even.js';
 import { solveGiven } from './solve-given.js';
+import { solveHarmonics } from './solve-harmonics.js';
 import { solveMakeRoom } from './solve-make-room.js';
 import { solveOnset } from './solve-onset.js';
 import { solveSaturate } from './solve-saturate.js';
@@ -17,6 +18,7 @@ export const SOLVERS: Readonly<Partial<Record<StageId, StageSolver>>> = {
   even: solveEven,
   centre: solveCentre,
   steady: solveSteady,
+  harmonics: solveHarmonics,
   saturate: solveSaturate,
   widen: solveWiden,
   onset: solveOnset,

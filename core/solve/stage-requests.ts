@@ -67,12 +67,18 @@ function addFinding(requests: RequestList, finding: Finding): void {
     const value = evidence[key];
     if (typeof value === 'number') figures[key] = value;
   }
-  const wish = suggest.wish === '' ? null : parseWish(suggest.wish);
+  const wish = suggest.wish === '' ? null : suggestedWish(suggest.wish);
   const request = { because: [finding.id], wish, settings: suggest.settings, figures, given: measuredKeys(finding) };
   requests.add(address, request);
   if (address.stage === 'clean' && address.track === null && suggest.settings['lowCut'] === true) {
     requests.add({ ...address, role: address.role === 'kick' ? 'bass' : 'kick' }, { ...request, figures: {} });
   }
+}
+
+/** A finding writes its wish as `clearance.share2dB >= 90 %`. */
+function suggestedWish(text: string): Wish {
+  const at = text.indexOf(' ');
+  return parseWish(text.slice(0, at), text.slice(at + 1));
 }
 
 /** Settings that the finding measured; `which` and other choices of a way are not figures, but they are given too. */

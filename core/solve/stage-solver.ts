@@ -42,7 +42,7 @@ export interface StagePlace {
 /** What a rendered stage gives: its output at the place of its input, and its meter once a tick where it has one. */
 export interface StageSound {
   readonly output: StereoSignal;
-  readonly meter_dB: Float64Array | null;
+  readonly meter_dB: Float64Array;
 }
 
 /** What solving a stage gives. */
