@@ -95,7 +95,7 @@ export default tseslint.config(
     },
   },
   ...exactFolders.map((folder) => ({
-    files: [`${folder}/**/*.ts`],
+    files: [`${folder}/**/*.{ts,tsx}`],
     ignores: ['**/*.test.ts'],
     rules: {
       'no-restricted-syntax': [
@@ -107,7 +107,7 @@ export default tseslint.config(
     },
   })),
   ...Object.keys(layers).map((folder) => ({
-    files: [`${folder}/**/*.ts`],
+    files: [`${folder}/**/*.{ts,tsx}`],
     ignores: ['**/*.test.ts'],
     rules: { 'no-restricted-imports': ['error', { patterns: importPatterns(folder) }] },
   })),

@@ -49,6 +49,22 @@ export const layers = {
   decoders: { may: ['core/units', 'core/signal', 'core/audio-file'], packages: ['@wasm-audio-decoders/flac'] },
   node: { may: ['core/*', 'decoders'], builtins: true },
   cli: { may: ['core/*', 'node', 'demo'], packages: ['commander'], builtins: true },
+  protocol: { may: ['core/*'] },
+  worklet: { may: ['core/units', 'core/signal', 'core/dsp', 'core/song', 'core/treatment', 'protocol'] },
+  worker: { may: ['core/*', 'decoders', 'demo', 'protocol'], packages: ['comlink'] },
+  web: {
+    may: ['core/*', 'protocol', 'worker', 'worklet'],
+    packages: [
+      'react',
+      'react-dom',
+      'react-aria-components',
+      'd3-scale',
+      'idb',
+      'fflate',
+      'comlink',
+      '@fontsource-variable',
+    ],
+  },
 };
 
 /** Folders under the determinism rule: only `core/units/exact-math.ts` may compute transcendental functions. */

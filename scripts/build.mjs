@@ -8,6 +8,7 @@ import { root, runStep, tools } from './run-step.mjs';
 export function build() {
   removeOrphans(join(root, 'dist'));
   runStep('build', [tools.tsc, '-b']);
+  runStep('build the workbench', [tools.vite, 'build', '--logLevel', 'warn']);
 }
 
 /** A test whose source is gone must not go on running. */
@@ -16,8 +17,10 @@ function removeOrphans(dist) {
   for (const entry of readdirSync(dist, { recursive: true, withFileTypes: true })) {
     if (!entry.isFile() || !/\.(js|d\.ts)$/.test(entry.name)) continue;
     const built = join(entry.parentPath ?? entry.path, entry.name);
-    const source = join(root, relative(dist, built).replace(/\.(js|d\.ts)$/, '.ts'));
-    if (!existsSync(source)) rmSync(built);
+    const path = relative(dist, built);
+    if (path.startsWith('site')) continue;
+    const source = join(root, path.replace(/\.(js|d\.ts)$/, '.ts'));
+    if (!existsSync(source) && !existsSync(`${source}x`)) rmSync(built);
   }
 }
 

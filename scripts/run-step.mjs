@@ -9,6 +9,7 @@ export const tools = {
   tsc: 'node_modules/typescript/bin/tsc',
   eslint: 'node_modules/eslint/bin/eslint.js',
   prettier: 'node_modules/prettier/bin/prettier.cjs',
+  vite: 'node_modules/vite/bin/vite.js',
 };
 
 /** Runs one step with its output passed through, and ends this process with the step's own exit code where it fails. */
