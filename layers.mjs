@@ -1,3 +1,8 @@
+const everyCoreFolder = [
+  ...['core/units', 'core/signal', 'core/dsp', 'core/audio-file', 'core/song', 'core/measure', 'core/findings'],
+  ...['core/treatment', 'core/render', 'core/wishes', 'core/proof', 'core/solve', 'core/delivery', 'core/session'],
+];
+
 /**
  * Who may import what: the architecture as data. ESLint's import rule and the house test are made from this table, and a
  * permission that nothing uses fails the test too, so the table is always exactly the truth.
@@ -5,15 +10,15 @@
  */
 export const layers = {
   'core/units': { may: [] },
-  'core/signal': { may: ['core/units'] },
+  'core/signal': { may: [] },
   'core/dsp': { may: ['core/units', 'core/signal'] },
   'core/audio-file': { may: ['core/units', 'core/signal', 'core/song'] },
-  'core/song': { may: ['core/units', 'core/signal', 'core/dsp'] },
+  'core/song': { may: ['core/units', 'core/signal'] },
   'core/measure': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
   'core/findings': { may: ['core/units', 'core/measure', 'core/song', 'core/treatment'] },
   'core/treatment': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
   'core/render': { may: ['core/units', 'core/signal', 'core/song', 'core/treatment'] },
-  'core/wishes': { may: ['core/units', 'core/measure', 'core/treatment'] },
+  'core/wishes': { may: ['core/units', 'core/measure'] },
   'core/proof': { may: ['core/units', 'core/signal', 'core/song', 'core/measure', 'core/wishes', 'core/treatment'] },
   'core/solve': {
     may: [
@@ -43,13 +48,18 @@ export const layers = {
       'core/wishes',
     ],
   },
-  'core/session': { may: ['core/units', 'core/song', 'core/treatment', 'core/wishes'], packages: ['zod'] },
-  'core/job': { may: ['core/*'] },
-  demo: { may: ['core/units', 'core/signal', 'core/dsp', 'core/audio-file'] },
-  decoders: { may: ['core/units', 'core/signal', 'core/audio-file'], packages: ['@wasm-audio-decoders/flac'] },
-  node: { may: ['core/*', 'decoders'], builtins: true },
-  cli: { may: ['core/*', 'node', 'demo'], packages: ['commander'], builtins: true },
+  'core/session': { may: ['core/units', 'core/song', 'core/treatment'], packages: ['zod'] },
+  'core/job': { may: everyCoreFolder },
+  demo: { may: ['core/units', 'core/signal', 'core/dsp'] },
+  decoders: { may: ['core/units', 'core/audio-file'], packages: ['@wasm-audio-decoders/flac'] },
+  node: { may: ['core/units', 'core/audio-file', 'core/job', 'decoders'], builtins: true },
+  cli: { may: [...everyCoreFolder, 'core/job', 'node', 'demo'], packages: ['commander'], builtins: true },
 };
+
+/**
+ * Folders that are not whole yet: only they may hold permissions that nothing uses, and each leaves this list when it is done.
+ */
+export const stillBuilding = ['core/render', 'core/proof', 'core/solve', 'core/delivery', 'core/job', 'node', 'cli'];
 
 /** Folders under the determinism rule: only `core/units/exact-math.ts` may compute transcendental functions. */
 export const exactFolders = ['core', 'demo', 'worklet'];
