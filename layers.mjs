@@ -17,7 +17,7 @@ export const layers = {
   'core/measure': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
   'core/findings': { may: ['core/units', 'core/measure', 'core/song', 'core/treatment'] },
   'core/treatment': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song'] },
-  'core/render': { may: ['core/units', 'core/signal', 'core/song', 'core/treatment'] },
+  'core/render': { may: ['core/units', 'core/signal', 'core/dsp', 'core/song', 'core/treatment'] },
   'core/wishes': { may: ['core/units', 'core/measure'] },
   'core/proof': { may: ['core/units', 'core/signal', 'core/song', 'core/measure', 'core/wishes', 'core/treatment'] },
   'core/solve': {
