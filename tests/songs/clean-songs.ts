@@ -9,12 +9,12 @@ import { songOfParts, type PlayedNote, type TestSong } from './song-of-parts.js'
 const ATTACK_S = 0.0004;
 
 /** Finger bass as a direct and an amp track, two kick microphones: 48 kHz, 104 bpm, G minor. */
-export function soulSong(): TestSong {
+export function soulSong(barCount = 8): TestSong {
   const plan: Arrangement = {
     seed: 101,
     sampleRate_Hz: 48000,
     tempo_bpm: 104,
-    barCount: 8,
+    barCount,
     scatter_s: 0.002,
     bars: [
       {
@@ -78,16 +78,12 @@ export function soulSong(): TestSong {
   const players = new Players(plan);
   const hits = players.steps((bar) => bar.kick);
   const notes = players.bassNotes();
-  const kick = players.kick(
-    { fundamental_Hz: 63, sweep_Hz: 95, sweep_s: 0.008, decay_s: 0.08, click: 0.7 },
-    hits,
-    0.42,
-  );
+  const kick = players.kick({ fundamental_Hz: 63, sweep_Hz: 95, sweep_s: 0.008, decay_s: 0.08, click: 0.7 }, hits, 0.3);
   const random = new SeededRandom(102);
   const direct = players.empty();
-  for (const note of notes) players.place(direct, note, fingered(note, plan.sampleRate_Hz, random), 0.034);
+  for (const note of notes) players.place(direct, note, fingered(note, plan.sampleRate_Hz, random), 0.04);
   const amp = filteredTrack(
-    direct.map((x) => 0.75 * x),
+    direct.map((x) => 0.5 * x),
     [...butterworthHighPass(1, 20, plan.sampleRate_Hz), ...butterworthLowPass(2, 3500, plan.sampleRate_Hz)],
   );
   const parts = {
@@ -184,7 +180,7 @@ export function houseSong(): TestSong {
   const drum = players.kick(
     { fundamental_Hz: 51, sweep_Hz: 160, sweep_s: 0.012, decay_s: 0.09, click: 0.8 },
     hits,
-    0.45,
+    0.36,
   );
   const bass = players.empty();
   for (const note of notes) players.place(bass, note, additive(note, plan.sampleRate_Hz, 1, 24, 0.35), 0.075);
