@@ -30,7 +30,7 @@ function set(
   treatment: Treatment,
   place: string,
   settings: Record<string, SettingValue> = {},
-  figures: Record<string, number | number[]> = {},
+  figures: Record<string, number | readonly number[]> = {},
   on = true,
 ): Treatment {
   const { address } = parseAddress(place);
