@@ -1,8 +1,6 @@
-import { compressedDecoders } from '../../decoders/compressed-decoders.js';
 import type { JobHost } from '../../core/job/job-host.js';
 import type { SongOptions } from '../../core/job/open-song.js';
-import { openDiskFolder } from '../../node/disk-folder.js';
-import { fingerprint } from '../../node/fingerprint.js';
+import { openDiskHost } from '../../node/disk-host.js';
 import { progressLine } from '../progress-line.js';
 import type { SongRequest } from '../requests.js';
 import type { Terminal } from '../terminal.js';
@@ -15,8 +13,7 @@ export async function withSongHost<Result>(
 ): Promise<Result> {
   const progress = progressLine(terminal);
   try {
-    const host = { folder: await openDiskFolder(folder), decoders: compressedDecoders, fingerprint };
-    return await work({ ...host, progress: progress.listen });
+    return await work(await openDiskHost(folder, progress.listen));
   } finally {
     progress.clear();
   }
