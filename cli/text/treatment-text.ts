@@ -34,25 +34,27 @@ function decisionsText(findings: readonly DecidedFinding[], agreed: boolean, wid
   return `${table}\nNothing is done until you agree: --accept all, or --accept with the names of findings.\n`;
 }
 
-/** The path stage by stage: why, the settings, wanted and reached. */
+/** The path stage by stage: the settings, wanted and reached. */
 export function stagesText(stages: readonly StageSolved[], width: number): string {
   const rows = stages.map((stage) => [
     formatAddress(stage.address),
-    stage.request.because.join(', '),
     settingsText(stage),
-    stage.request.wish === null ? '' : formatWish(stage.request.wish),
+    wantedText(stage.request.asked ?? stage.request.wish),
     resultText(stage, stage.solution.now),
     resultText(stage, stage.solution.reached),
   ]);
   const columns = [
     { title: 'stage' },
-    { title: 'because' },
     { title: 'settings' },
     { title: 'wanted' },
     { title: 'now', align: 'right' as const },
     { title: 'expected', align: 'right' as const },
   ];
   return formatTable(columns, rows, width);
+}
+
+function wantedText(wish: StageSolved['request']['wish']): string {
+  return wish === null ? '' : formatWish(wish);
 }
 
 function settingsText({ address, solution, request }: StageSolved): string {

@@ -37,12 +37,13 @@ function reachedStage({ address, request, solution }: StageSolved, proof: SongPr
     : solution.reached === null
       ? unmeasurable('this stage has no figure of its own')
       : figure(solution.reached);
-  const judged = request.wish !== null && reached.kind === 'figure' ? met(request.wish, reached.value) : null;
+  const wanted = request.asked ?? request.wish;
+  const judged = wanted !== null && reached.kind === 'figure' ? met(wanted, reached.value) : null;
   return {
     address: formatAddress(address),
     on: solution.on,
     because: request.because,
-    wanted: request.wish,
+    wanted,
     statistic,
     reached,
     source: fromFile ? 'file' : (declared?.source ?? 'engine'),

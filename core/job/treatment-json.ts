@@ -1,6 +1,7 @@
 import type { ProofRow } from '../proof/compare-measurements.js';
 import { formatAddress } from '../treatment/paths.js';
 import { formatWish } from '../wishes/wish-text.js';
+import type { Wish } from '../wishes/wish.js';
 import { inspectionReport } from './inspect-song.js';
 import { readingJson } from './inspection-json.js';
 import type { PrintOutcome } from './print-and-prove.js';
@@ -21,7 +22,7 @@ export function treatmentJson(outcome: TreatOutcome, printed: PrintOutcome | nul
         because: request.because,
         on: solved.on,
         settings: solved.settings,
-        wanted: request.wish === null ? null : { statistic: request.wish.statistic, text: formatWish(request.wish) },
+        wanted: wantedJson(request.asked ?? request.wish),
         now: solved.now,
         expected: solved.reached === null ? null : { value: solved.reached, basis: 'rendered' },
         met: solved.met,
@@ -59,4 +60,8 @@ export function proofJson(proof: SongProof): Record<string, unknown> {
 
 function rowJson({ statistic, before, after, change, verdict }: ProofRow): Record<string, unknown> {
   return { statistic: statistic.address, before: readingJson(before), after: readingJson(after), change, verdict };
+}
+
+function wantedJson(wish: Wish | null): Record<string, unknown> | null {
+  return wish === null ? null : { statistic: wish.statistic, low: wish.low, high: wish.high, text: formatWish(wish) };
 }
