@@ -61,9 +61,7 @@ const asynchronous = ['core/audio-file', 'core/job', 'core/delivery', 'decoders'
 
 function importPatterns(folder) {
   const { may, packages = [], builtins = false } = layers[folder];
-  const folders = Object.keys(layers).filter(
-    (other) => other !== folder && !may.includes(other) && !(other.startsWith('core/') && may.includes('core/*')),
-  );
+  const folders = Object.keys(layers).filter((other) => other !== folder && !may.includes(other));
   const depth = '(\\.\\./)+';
   const patterns = folders.map((other) => ({
     regex:

@@ -3,10 +3,16 @@ import type { CommandActions } from './program.js';
 import { runProgram } from './run-program.js';
 import { EXIT, processTerminal } from './terminal.js';
 
-/** Each command's module is imported only when it is called, so that help and mistakes answer at once. */
-const actions: CommandActions = {};
-
 const terminal = processTerminal();
+
+/** Each command's module is imported only when it is called, so that help and mistakes answer at once. */
+const actions: CommandActions = {
+  demo: async (request) => (await import('./commands/demo.js')).run(request, terminal),
+  inspect: async (request) => (await import('./commands/inspect.js')).run(request, terminal),
+  treat: async (request) => (await import('./commands/treat.js')).run(request, terminal),
+  print: async (request) => (await import('./commands/print.js')).run(request, terminal),
+  proof: async (request) => (await import('./commands/proof.js')).run(request, terminal),
+};
 
 // Prints stand under their final names only when whole, so ending at once leaves nothing half-written.
 process.once('SIGINT', () => {

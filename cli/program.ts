@@ -2,6 +2,7 @@ import { Command, Option } from 'commander';
 import {
   PRINT_FORMATS,
   readAccept,
+  readGain,
   readLeave,
   readRole,
   readSetting,
@@ -107,7 +108,7 @@ interface SongOptions {
 
 interface PrintOptions extends SongOptions {
   readonly format?: PrintRequest['format'];
-  readonly output?: string;
+  readonly gain?: number;
 }
 
 interface TreatOptions extends PrintOptions {
@@ -143,7 +144,7 @@ function printOptions(command: Command): Command {
         PRINT_FORMATS,
       ),
     )
-    .option('--output <folder>', 'where prints go; else "Keelson prints" in the song folder');
+    .option('--gain <dB>', 'a gain on every rendered print, where one would pass full scale', readGain);
 }
 
 function songRequest(folder: string, options: SongOptions): SongRequest {
@@ -152,7 +153,7 @@ function songRequest(folder: string, options: SongOptions): SongRequest {
 }
 
 function printRequest(folder: string, options: PrintOptions): PrintRequest {
-  return { ...songRequest(folder, options), format: options.format ?? null, output: options.output ?? null };
+  return { ...songRequest(folder, options), format: options.format ?? null, gain_dB: options.gain ?? 0 };
 }
 
 function treatRequest(folder: string, options: TreatOptions): TreatRequest {

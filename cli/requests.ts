@@ -1,6 +1,7 @@
 import { InvalidArgumentError } from 'commander';
 import { parseRoleOverride, type RoleOverride } from '../core/song/role-override.js';
 import { parseWishAssignment } from '../core/wishes/wish-text.js';
+import { parseValue } from '../core/wishes/value-text.js';
 import type { Wish } from '../core/wishes/wish.js';
 
 /** What every command on a song takes. */
@@ -19,8 +20,8 @@ export const PRINT_FORMATS: readonly PrintFormat[] = ['16', '24', '32f'];
 export interface PrintRequest extends SongRequest {
   /** null: the depth of the source. */
   readonly format: PrintFormat | null;
-  /** null: `Keelson prints` in the song folder. */
-  readonly output: string | null;
+  /** A gain on every rendered file, where an integer print would pass full scale. */
+  readonly gain_dB: number;
 }
 
 export interface TreatRequest extends PrintRequest {
@@ -68,6 +69,15 @@ export function readSetting(text: string): { address: string; text: string } {
   const match = /^([^=]+\.[^=]+)=(.+)$/s.exec(text.trim());
   if (match === null) throw new InvalidArgumentError('Name the setting and its value: --set bass.make-room.cut_dB=3.');
   return { address: match[1]!.trim(), text: match[2]!.trim() };
+}
+
+/** `-1.5` or `-1.5 dB`. */
+export function readGain(text: string): number {
+  try {
+    return parseValue(text, { unit: 'dB' });
+  } catch {
+    throw new InvalidArgumentError('Give a gain in dB: --gain -1.5.');
+  }
 }
 
 export const readRole = repeated(parseRoleOverride);

@@ -69,7 +69,7 @@ test('options that repeat add up, and are read where they stand', async () => {
       '--set',
       'bass["A.wav"].align.delay_ms=-1',
     ],
-    ...['--format', '24', '--output', 'elsewhere'],
+    ...['--format', '24', '--gain', '-1.5 dB'],
   ]);
   assert.equal(err, '');
   assert.deepEqual(request, {
@@ -91,7 +91,7 @@ test('options that repeat add up, and are read where they stand', async () => {
       { address: 'bass["A.wav"].align.delay_ms', text: '-1' },
     ],
     format: '24',
-    output: 'elsewhere',
+    gain_dB: -1.5,
   } satisfies TreatRequest);
 });
 
@@ -109,7 +109,7 @@ test('accept all, and what is not said', async () => {
       format: null,
     },
   );
-  assert.equal(((await run(['print', 'Song'])).request as PrintRequest).output, null);
+  assert.equal(((await run(['print', 'Song'])).request as PrintRequest).gain_dB, 0);
 });
 
 test('a song named like an option comes after two dashes', async () => {
@@ -128,6 +128,7 @@ const mistakes: readonly (readonly string[])[] = [
   ['inspect', 'Song', '--loud'],
   ['inspect', 'Song', '--role', 'drums=x.wav'],
   ['print', 'Song', '--format', '12'],
+  ['print', 'Song', '--gain', 'loud'],
   ['treat', 'Song', '--accept', 'Wide Lows'],
   ['treat', 'Song', '--leave', 'rumble'],
   ['treat', 'Song', '--set', 'cut=3'],
@@ -171,7 +172,7 @@ test('help names every command with its caution and fits the width', async () =>
     '--set',
     '--print',
     '--format',
-    '--output',
+    '--gain',
     '--strict',
     '--json',
   ]) {

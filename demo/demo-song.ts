@@ -5,6 +5,7 @@ import { guitarTrack } from './guitar.js';
 import { keysTrack } from './keys.js';
 
 export const DEMO_SAMPLE_RATE_HZ = 48000;
+export const DEMO_SONG_NAME = 'Weir at First Light';
 
 /** One file of the demo song, 48 kHz and 24 bit. The sound is made when it is first asked for. */
 export interface DemoStem {

@@ -1,5 +1,5 @@
 import type { Stats } from 'node:fs';
-import { readdir, stat } from 'node:fs/promises';
+import { mkdir, readdir, stat } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import type { ByteSink, ByteSource } from '../core/audio-file/byte-source.js';
 import type { FolderEntry, SongFolder } from '../core/job/ports.js';
@@ -20,6 +20,15 @@ export async function openDiskFolder(path: string): Promise<SongFolder> {
     throw plainDiskError(path, error);
   }
   return new DiskFolder(resolve(path), name);
+}
+
+/** Makes a folder and those above it; nothing happens where it stands. @throws PlainError where the disk refuses. */
+export async function makeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path, { recursive: true });
+  } catch (error) {
+    throw plainDiskError(path, error);
+  }
 }
 
 class DiskFolder implements SongFolder {

@@ -28,6 +28,7 @@ const VERDICTS: Readonly<Record<Verdict, string>> = {
   same: 'the same',
   'worse-within': 'worse, within tolerance',
   harm: 'WORSE',
+  moved: '',
   'not-compared': 'not compared',
 };
 

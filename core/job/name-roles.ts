@@ -23,7 +23,7 @@ export async function nameRoles(host: JobHost, stems: readonly OpenStem[], optio
       ...options,
       roleFromSound: async (file) => {
         host.progress?.(`listening to ${file}`, 0, 1);
-        const { signal } = await readStem(stems.find((stem) => stem.file === file)!.reader);
+        const signal = await readStem(stems.find((stem) => stem.file === file)!.reader);
         return roleFromSound(signal);
       },
     },

@@ -1,3 +1,4 @@
+import { measureSourceFacts } from '../audio-file/source-facts.js';
 import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
 import type { SongSound, Track } from '../measure/song-sound.js';
 import { resampled } from '../dsp/resampler.js';
@@ -89,7 +90,7 @@ export async function conformedStem(
   start: number,
   song: { readonly sampleRate_Hz: number; readonly frameCount: number; readonly monoStems_dB: number },
 ): Promise<StereoSignal> {
-  const { signal } = await readStem(open.reader);
+  const signal = await readStem(open.reader);
   const gain = open.facts.channels === 1 ? dB_to_amplitude(song.monoStems_dB) : 1;
   return placed(resampled(signal, song.sampleRate_Hz), start, song.frameCount, gain);
 }
@@ -180,14 +181,15 @@ class SongGatherer {
   }
 
   private async heard(open: OpenStem): Promise<Heard> {
-    const { signal, notFiniteCount } = await readStem(open.reader);
+    const signal = await readStem(open.reader);
+    const { faults } = await measureSourceFacts(open.reader);
     const { sampleRate_Hz, frameCount } = this.clock;
     const gain = open.facts.channels === 1 ? dB_to_amplitude(this.monoStems_dB) : 1;
     const conformed = placed(resampled(signal, sampleRate_Hz), this.clock.startOf(open.file), frameCount, gain);
     return {
       signal: conformed,
       probe: probeOf(open.file, conformed, frameCount),
-      faults: [...open.facts.faults, ...notFiniteFault(notFiniteCount)],
+      faults: [...open.facts.faults, ...faults],
     };
   }
 
@@ -203,12 +205,6 @@ class SongGatherer {
       right[n]! += sign * signal.right[n]!;
     }
   }
-}
-
-function notFiniteFault(count: number): FileFault[] {
-  if (count === 0) return [];
-  const samples = count === 1 ? 'sample is no number' : 'samples are no numbers';
-  return [{ id: 'not-finite-samples', sentence: `${count} ${samples} (NaN or infinite); they are read as silence.` }];
 }
 
 function stemOf(

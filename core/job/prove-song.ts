@@ -82,7 +82,7 @@ class PrintReader {
 
   private async soundOf(printed: PrintedFile, source: Parameters<typeof openAudioFile>[1]) {
     const reader = await openAudioFile(printed.path, source, this.host.decoders);
-    const { signal } = await readStem(reader);
+    const signal = await readStem(reader);
     const { sampleRate_Hz, frameCount, monoStems_dB } = this.song;
     const gain = reader.facts.channels === 1 ? dB_to_amplitude(monoStems_dB) : 1;
     return { facts: reader.facts, signal: placed(resampled(signal, sampleRate_Hz), printed.start, frameCount, gain) };

@@ -3,8 +3,9 @@ import { test } from 'node:test';
 import { monoSignal } from '../signal/stereo-signal.js';
 import { SeededRandom } from '../units/seeded-random.js';
 import { median } from '../units/statistics.js';
-import { addNoise, kickLine, kickSound, PLAIN_KICK } from '../../tests/songs/synthetic-kick.js';
+import { addDrumBleed, addNoise, attackOf, kickLine, kickSound, PLAIN_KICK } from '../../tests/songs/synthetic-kick.js';
 import { scoreTimes } from '../../tests/songs/score-notes.js';
+import { oneShot } from '../../tests/songs/one-shots.js';
 import { findKickHits } from './kick-hits.js';
 
 const RATE_HZ = 48_000;
@@ -44,3 +45,45 @@ test('silence and a single sample hold no hits', () => {
   assert.deepEqual(findKickHits(monoSignal(new Float64Array(1), RATE_HZ)), []);
   assert.deepEqual(findKickHits(monoSignal(new Float64Array(0), RATE_HZ)), []);
 });
+
+test('doubles over a ringing, beating tail are found and the snare in the kick is not', () => {
+  const random = new SeededRandom(3);
+  const recipe = { ...PLAIN_KICK, frequency_Hz: 58, decay_ms: 250, click: 0.4, beat_Hz: 6 };
+  const sound = kickSound(recipe, RATE_HZ, random, 0.9);
+  const truth = GRID.flatMap((time_s, i) => [
+    { time_s, gain: 0.8 },
+    ...(i % 4 === 1 ? [{ time_s: time_s + 0.1, gain: 0.7 }] : []),
+  ]);
+  const line = kickLine(truth, sound, RATE_HZ, 9);
+  addDrumBleed(line, RATE_HZ, 0.47, 0.2, random);
+  addNoise(line, -75, random);
+  const hits = findKickHits(monoSignal(line, RATE_HZ));
+  const score = scoreTimes(
+    truth.map((hit) => hit.time_s),
+    hits.map((hit) => hit.time_s),
+  );
+  assert.ok(score.f >= 0.98, `F ${score.f}, P ${score.precision}, R ${score.recall}`);
+  const errors_ms = score.pairs.map(([i, j]) =>
+    Math.abs(1000 * (hits[j]!.time_s - truth[i]!.time_s - attackOf(sound, RATE_HZ))),
+  );
+  assert.ok(median(errors_ms) <= 2 && Math.max(...errors_ms) <= 5, `errors ${errors_ms}`);
+});
+
+for (const name of ['bd_haus', 'bd_808', 'bd_zome', 'drum_bass_hard', 'drum_heavy_kick']) {
+  test(`the recorded ${name} is dated by its attack`, async () => {
+    const { left, sampleRate_Hz } = await oneShot(name);
+    const sound = Float64Array.from(left);
+    const truth = GRID.slice(0, 8).map((time_s, i) => ({ time_s, gain: i % 2 === 0 ? 0.8 : 0.5 }));
+    const line = kickLine(truth, sound, sampleRate_Hz, 5);
+    addNoise(line, -80, new SeededRandom(1));
+    const hits = findKickHits(monoSignal(line, sampleRate_Hz));
+    const score = scoreTimes(
+      truth.map((hit) => hit.time_s),
+      hits.map((hit) => hit.time_s),
+    );
+    assert.ok(score.f >= 0.98, `F ${score.f}, P ${score.precision}, R ${score.recall}`);
+    const attack_s = attackOf(sound, sampleRate_Hz);
+    const errors_ms = score.pairs.map(([i, j]) => Math.abs(1000 * (hits[j]!.time_s - truth[i]!.time_s - attack_s)));
+    assert.ok(median(errors_ms) <= 5, `errors ${errors_ms}`);
+  });
+}

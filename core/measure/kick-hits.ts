@@ -1,7 +1,6 @@
 import { filteredBothWays } from '../dsp/biquad.js';
 import { butterworthBandPass } from '../dsp/butterworth.js';
 import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
-import { reducedRate } from '../dsp/reduced-rate.js';
 import type { Hit } from '../song/song.js';
 import { power_to_dB } from '../units/decibels.js';
 import { median, percentile } from '../units/statistics.js';
@@ -31,10 +30,11 @@ const SHORTEST_GAP_S = 0.075;
  * drums) must sound like the plain hits: its attack correlates with the most typical one by 0.6 or
  * more (0.8 where the highs hardly rise, as on a tail that beats). Hits stand at least
  * 75 ms apart. The thresholds were measured for this project on sampled and synthetic kicks.
+ * @param channel the kick's analysis channel, where the caller has it already.
  * @returns hits in order of time; none for silence.
  */
-export function findKickHits(kick: StereoSignal): Hit[] {
-  return withLevels(kick, hitTimes(kick, analysisChannel(kick)));
+export function findKickHits(kick: StereoSignal, channel: AnalysisChannel = analysisChannel(kick)): Hit[] {
+  return withLevels(kick, hitTimes(kick, channel));
 }
 
 interface Attack {
@@ -182,12 +182,11 @@ function largestIn(samples: Float64Array, from: number, to: number): number {
 /** Level of each hit: mean square of its first 150 ms (or up to the next hit), 30-200 Hz, both channels summed. */
 function withLevels(kick: StereoSignal, times: readonly number[]): Hit[] {
   if (times.length === 0) return [];
-  const reduced = reducedRate(kick, 2000);
-  const rate = reduced.sampleRate_Hz;
+  const rate = kick.sampleRate_Hz;
   const band = butterworthBandPass(2, 30, 200, rate);
   const pad = Math.round(0.2 * rate);
-  const left = runningPower(filteredBothWays(reduced.left, band, pad));
-  const right = isMono(reduced) ? left : runningPower(filteredBothWays(reduced.right, band, pad));
+  const left = runningPower(filteredBothWays(kick.left, band, pad));
+  const right = isMono(kick) ? left : runningPower(filteredBothWays(kick.right, band, pad));
   return times.map((time_s, i) => {
     const end_s = Math.min(time_s + 0.15, times[i + 1] ?? Infinity);
     const from = Math.min(left.length - 1, Math.round(time_s * rate));

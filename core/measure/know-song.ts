@@ -9,9 +9,9 @@ import { findTempo } from './tempo.js';
 
 /** Finds every hit and note, the tempo, and the kick's fundamental and decay. */
 export function knowSong(sound: SongSound): Knowledge {
-  const hits = sound.kick === null ? [] : findKickHits(sound.kick);
-  const notes = sound.bass === null ? [] : findBassNotes(sound.bass, hits);
   const kick = sound.kick === null ? null : analysisChannel(sound.kick);
+  const hits = sound.kick === null || kick === null ? [] : findKickHits(sound.kick, kick);
+  const notes = sound.bass === null ? [] : findBassNotes(sound.bass, hits);
   const none = unmeasurable('The song has no kick.');
   return {
     hits,

@@ -11,13 +11,12 @@ const WINDOW_S = 10;
 const STEP_HZ = 0.02;
 const LEAST_COHERENCE = 0.2;
 const LEAST_STEADINESS = 0.4;
-/** Parts of a beat events may fall on, and what the agreement on each is worth. */
-const DIVISIONS: readonly (readonly [parts: number, worth: number])[] = [
-  [1, 1],
-  [2, 0.8],
-  [3, 0.5],
-  [4, 0.7],
-];
+/** Parts of a beat that events may fall on. */
+const DIVISIONS: readonly number[] = [1, 2, 3, 4];
+/** A bar: what repeats there tells the beat from its dotted neighbour. Four beats, common practice. */
+const BEATS_PER_BAR = 4;
+const BAR_WORTH = 2;
+const REPEAT_WINDOW_S = 0.025;
 
 /**
  * Tempo in bpm (quarter notes), 60 to 200, from hits and note onsets together, or the reason why there is none.
@@ -38,7 +37,8 @@ export function findTempo(hits: readonly Hit[], notes: readonly Note[]): Reading
   }
   const local = localCoherence(events);
   const kickRate_Hz = hits.length > 1 ? (hits.length - 1) / (hits[hits.length - 1]!.time_s - hits[0]!.time_s) : 0;
-  const rough_bpm = likeliestTempo(local, kickRate_Hz);
+  const bars = hits.length >= FEWEST_EVENTS ? mergedEvents(hits, []) : events;
+  const rough_bpm = onThePeak(local, likeliestTempo(bars, local, kickRate_Hz));
   const parts = finestFittingDivision(local, rough_bpm);
   const fit = refined(events, (parts * rough_bpm) / 60, span_s);
   const around = coherenceNear(local, fit.frequency_Hz);
@@ -98,20 +98,59 @@ function coherenceNear(local: Float64Array, frequency_Hz: number): number {
   return low + (at - below) * ((local[below + 1] ?? 0) - low);
 }
 
-function likeliestTempo(local: Float64Array, kickRate_Hz: number): number {
+/** The tempo of most agreement within 3 %: a bar repeats over a wider range than its beats agree. */
+function onThePeak(local: Float64Array, near_bpm: number): number {
+  let best_bpm = near_bpm;
+  let best = -Infinity;
+  for (let bpm = 0.97 * near_bpm; bpm <= 1.03 * near_bpm; bpm += 0.1) {
+    let sum = 0;
+    for (const parts of DIVISIONS) sum += Math.max(0, coherenceNear(local, (parts * bpm) / 60));
+    if (sum > best) {
+      best = sum;
+      best_bpm = bpm;
+    }
+  }
+  return best_bpm;
+}
+
+function likeliestTempo(events: readonly Event[], local: Float64Array, kickRate_Hz: number): number {
+  const onBeats = localCoherence(events);
   let best_bpm = SLOWEST_BPM;
   let best = -Infinity;
   for (let bpm = SLOWEST_BPM; bpm <= FASTEST_BPM; bpm += 0.25) {
-    let fit = 0;
-    for (const [parts, worth] of DIVISIONS) fit += worth * Math.max(0, coherenceNear(local, (parts * bpm) / 60));
+    const [beat, half, third, quarter] = DIVISIONS.map((parts) =>
+      Math.max(0, coherenceNear(local, (parts * bpm) / 60)),
+    );
+    if (Math.max(half!, third!, quarter!) < LEAST_COHERENCE) continue;
+    const even = 0.8 * half! + 0.7 * quarter!;
+    const bar = repeatShare(events, (60 * BEATS_PER_BAR) / bpm);
+    const fit = beat! + Math.max(0, coherenceNear(onBeats, bpm / 60)) + Math.max(even, 1.1 * third!) + BAR_WORTH * bar;
     const score =
-      fit * likelihood(bpm / 110, 0.7) * (kickRate_Hz > 0 ? likelihood((60 * kickRate_Hz) / bpm / 0.8, 1) : 1);
+      fit * likelihood(bpm / 110, 0.8) * (kickRate_Hz > 0 ? likelihood((60 * kickRate_Hz) / bpm / 0.8, 1) : 1);
     if (score > best) {
       best = score;
       best_bpm = bpm;
     }
   }
   return best_bpm;
+}
+
+/** Share of the events' weight that finds another event `span_s` later, over what strewn events would find. */
+function repeatShare(events: readonly Event[], span_s: number): number {
+  const first_s = events[0]!.time_s;
+  const last_s = events[events.length - 1]!.time_s;
+  let found = 0;
+  let asked = 0;
+  let next = 0;
+  for (const { time_s, weight } of events) {
+    const target_s = time_s + span_s;
+    if (target_s > last_s) break;
+    while (next < events.length && events[next]!.time_s < target_s - REPEAT_WINDOW_S) next++;
+    asked += weight;
+    if (next < events.length && events[next]!.time_s <= target_s + REPEAT_WINDOW_S) found += weight;
+  }
+  const byChance = Math.min(0.9, (2 * REPEAT_WINDOW_S * events.length) / Math.max(1e-9, last_s - first_s));
+  return asked > 0 ? Math.max(0, (found / asked - byChance) / (1 - byChance)) : 0;
 }
 
 /** A bell over the logarithm of a ratio, `width` in octaves. */
@@ -122,7 +161,7 @@ function likelihood(ratio: number, width: number): number {
 
 /** The finest division whose coherence is at least 0.8 of the best one's. */
 function finestFittingDivision(local: Float64Array, bpm: number): number {
-  const fits = DIVISIONS.map(([parts]) => ({ parts, coherence: coherenceNear(local, (parts * bpm) / 60) }));
+  const fits = DIVISIONS.map((parts) => ({ parts, coherence: coherenceNear(local, (parts * bpm) / 60) }));
   const best = Math.max(...fits.map((fit) => fit.coherence));
   return Math.max(...fits.filter((fit) => fit.coherence >= 0.8 * best).map((fit) => fit.parts));
 }

@@ -2,8 +2,8 @@ import type { Measurements } from '../measure/measurements.js';
 import { valueOf, type Reading } from '../units/reading.js';
 import { improvement, readStatistic, STATISTICS, type StatisticDeclaration } from '../wishes/statistics.js';
 
-/** `better` and `worse-within` lie inside the tolerance of harm; `harm` is worse by more than it. */
-export type Verdict = 'better' | 'same' | 'worse-within' | 'harm' | 'not-compared';
+/** `worse-within` lies inside the tolerance, `harm` does not; `moved` is a figure that is told and not judged. */
+export type Verdict = 'better' | 'same' | 'worse-within' | 'harm' | 'moved' | 'not-compared';
 
 /** One figure before and after. */
 export interface ProofRow {
@@ -31,6 +31,7 @@ function verdictOf(statistic: StatisticDeclaration, before: number | null, after
   if (before === null || after === null) return 'not-compared';
   const gain = improvement(statistic, before, after);
   const shown = 0.5 * STEPS[statistic.digits]! * (statistic.unit === '%' ? 0.01 : 1);
+  if (statistic.better === 'neither') return Math.abs(after - before) < shown ? 'same' : 'moved';
   if (Math.abs(gain) < shown) return 'same';
   if (gain > 0) return 'better';
   return statistic.worseBy !== null && -gain > statistic.worseBy + 1e-9 ? 'harm' : 'worse-within';

@@ -1,6 +1,6 @@
 import { TICK } from '../dsp/stereo-unit.js';
 import { frameCountOf, type StereoSignal } from '../signal/stereo-signal.js';
-import { split, SplitUnit } from '../treatment/split.js';
+import { split, type SplitUnit } from '../treatment/split.js';
 import type { StageContext } from '../treatment/stage.js';
 import type { StageInstance } from '../treatment/treatment.js';
 

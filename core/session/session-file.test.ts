@@ -50,7 +50,13 @@ const full: Session = {
     bass: path,
     rest: path,
   },
-  versions: [{ name: 'v1', key: sha256, files: [{ path: 'Keelson prints/v1/Kick.wav', sha256 }] }],
+  versions: [
+    {
+      name: 'v1',
+      key: sha256,
+      files: [{ path: 'Keelson prints/v1/Kick.wav', role: 'kick', kind: 'bus', files: ['Kick.wav'], start: 0, sha256 }],
+    },
+  ],
   proofs: [
     { version: 'v1', rows: [{ statistic: 'clearance.p10_dB', before: 0.5, after: null, verdict: 'not-compared' }] },
   ],

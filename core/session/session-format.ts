@@ -82,7 +82,16 @@ const version = z.strictObject({
     .regex(/^v[1-9]\d*$/)
     .describe('v1, v2 and so on: the folder of its prints.'),
   key: z.string().min(1).describe('Fingerprint of inputs and decisions; the same key keeps the same version.'),
-  files: z.array(z.strictObject({ path: z.string().min(1), sha256: z.string().regex(/^[0-9a-f]{64}$/) })),
+  files: z.array(
+    z.strictObject({
+      path: z.string().min(1).describe('Relative to the song folder.'),
+      role: z.enum(['kick', 'bass', 'rest']),
+      kind: z.enum(['copy', 'bus', 'track']).describe('A copy of a source, a whole role, or a single stem.'),
+      files: z.array(z.string().min(1)).describe('The source files it holds.'),
+      start: z.int().min(0).describe('Where it begins, in samples of the song.'),
+      sha256: z.string().regex(/^[0-9a-f]{64}$/),
+    }),
+  ),
 });
 
 const proofValue = z.number().nullable();

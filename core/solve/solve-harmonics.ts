@@ -30,7 +30,12 @@ export function solveHarmonics(place: StagePlace): StageSolution {
   const wished = place.wish?.low ?? (wanted === 'carry.laptop_LU' ? USUAL_LU : 0.8);
   const notes = place.song.known.notes;
   if (notes.length === 0) return leftOff(place, null, 'Not solved: no bass note found.', null);
-  const whole = new CarryEar(place, othersOf(place), null);
+  const whole = new CarryEar(
+    place,
+    othersOf(place),
+    null,
+    bassLowsAtTrim(place, (signal) => signal),
+  );
   const figures = { ...readPartials(place.bassWith(place.input), notes) };
   const now = whole.read(place.bassWith(place.input), wanted);
   if (now === null) return leftOff(place, null, 'Not solved: there is no mix to hold the bass against.', null);
@@ -92,7 +97,7 @@ function searchLevel(
   const kept = { input: cut(place.input), notes: cutNotes(notes, excerpt), hits: cutHits(hits, excerpt) };
   const bass = cut(place.bassWith(place.input));
   const keptFigures = excerpt.whole ? figures : { ...readPartials(bass, kept.notes) };
-  const ear = new CarryEar(place, others === null ? null : cut(others), kept.notes);
+  const ear = new CarryEar(place, others === null ? null : cut(others), kept.notes, bassLowsAtTrim(place, cut));
   return searchLeast({
     least: LEAST_dB,
     most: MOST_dB,
@@ -120,24 +125,34 @@ function changedBy(bass: StereoSignal, before: StereoSignal, after: StereoSignal
   };
 }
 
+/** What trim leaves the bass of the lows: E_source(kick) + E_source(bass) - E(kick), over the same excerpt. */
+function bassLowsAtTrim({ kick, song }: StagePlace, cut: (signal: StereoSignal) => StereoSignal): number {
+  const energy = (signal: StereoSignal | null): number => (signal === null ? 0 : lowsEnergy(cut(signal)));
+  return energy(song.source.kick) + energy(song.source.bass) - energy(kick);
+}
+
 function othersOf({ kick, song }: StagePlace): StereoSignal | null {
   return sumOf([kick, song.source.rest].filter((signal) => signal !== null));
 }
 
-/** Reads the carry of a bass against the same others, its lows held at those of the bass that reaches the stage. */
+/** Reads the carry of a bass against the same others, its lows held as trim will hold them. */
 class CarryEar {
   private readonly prepared: PreparedCarry;
-  private lows: number | null = null;
+  private readonly heldLows: number;
 
-  constructor(place: StagePlace, others: StereoSignal | null, notes: StagePlace['song']['known']['notes'] | null) {
+  constructor(
+    place: StagePlace,
+    others: StereoSignal | null,
+    notes: StagePlace['song']['known']['notes'] | null,
+    heldLows: number,
+  ) {
     this.prepared = prepareCarry(others, notes ?? place.song.known.notes, place.input.sampleRate_Hz);
+    this.heldLows = heldLows;
   }
 
-  /** The first bass that is read sets the lows that the others are held at. */
   read(bass: StereoSignal, wanted: Wanted): number | null {
     const energy = lowsEnergy(bass);
-    this.lows ??= energy;
-    const gain = energy > 0 ? Math.sqrt(this.lows / energy) : 1;
+    const gain = energy > 0 && this.heldLows > 0 ? Math.sqrt(this.heldLows / energy) : 1;
     const measured = this.prepared.measure(gain === 1 ? bass : scaled(bass, gain));
     if (measured.kind === 'unmeasurable') return null;
     return valueOf(wanted === 'carry.laptop_LU' ? measured.laptop_LU : measured.heardHarmonicsShare);

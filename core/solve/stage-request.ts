@@ -7,6 +7,8 @@ export interface StageRequest {
   /** Ids of findings, `wish` or `set`. */
   readonly because: readonly string[];
   readonly wish: Wish | null;
+  /** The wish as it was asked, where `wish` was raised by what the end of the path takes from it. */
+  readonly asked?: Wish;
   /** Settings that are given: measured by a finding, or set by hand. */
   readonly settings: Readonly<Record<string, SettingValue>>;
   readonly given: ReadonlySet<string>;

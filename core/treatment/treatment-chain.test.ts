@@ -30,7 +30,7 @@ function set(
   treatment: Treatment,
   place: string,
   settings: Record<string, SettingValue> = {},
-  figures: Record<string, number | number[]> = {},
+  figures: Record<string, number | readonly number[]> = {},
   on = true,
 ): Treatment {
   const { address } = parseAddress(place);
@@ -48,12 +48,14 @@ const busy = [
   ['bass.even', {}, {}],
   ['bass.centre', { turn: 'left' }, { makeUp_dB: 1.5 }],
   ['bass.low.steady', { threshold_dBFS: -30 }, {}],
+  ['bass.low.harmonics', {}, {}],
   ['bass.low.saturate', {}, {}],
   ['bass.high.widen', { sideToMid_dB: -6 }, {}],
   ['bass.high.onset', {}, {}],
   ['bass.high.saturate', {}, {}],
   ['bass.join', { low_dB: 0.5, high_dB: -0.5 }, {}],
   ['bass.trim', { gain_dB: 1 }, {}],
+  ['bass.make-room', {}, { cutPerHit_dB: [4, 3] }],
   ['rest["Keys.wav"].clean', { lowCut: true }, {}],
 ] as const;
 const everything = busy.reduce(
@@ -166,7 +168,7 @@ test('no output is NaN, a denormal or under 1e-30', () => {
   }
 });
 
-test('a chain that was used and sought to the start sounds like a new one, and so does one sought to any grid point of silence', () => {
+test('a chain that was used and sought to the start sounds like a new one', () => {
   const chain = new TreatmentChain(everything);
   run(chain, () => 1000);
   chain.seek(0);

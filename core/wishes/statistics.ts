@@ -10,7 +10,8 @@ export interface StatisticDeclaration {
   readonly measure: MeasureId;
   readonly name: string;
   readonly unit: string;
-  readonly better: 'higher' | 'lower';
+  /** `neither`: a figure that is told and not judged. */
+  readonly better: 'higher' | 'lower' | 'neither';
   /** How much worse a print may read before it counts as harm; null where the figure is information. */
   readonly worseBy: number | null;
   /** Shown first for its measure. */
@@ -23,7 +24,7 @@ function statistic(
   address: string,
   name: string,
   unit: string,
-  better: 'higher' | 'lower',
+  better: StatisticDeclaration['better'],
   worseBy: number | null,
   headline = false,
   digits = 1,
@@ -41,13 +42,13 @@ export const STATISTICS: readonly StatisticDeclaration[] = [
   statistic('centre.foldDownLoss_dB', 'fold-down loss, 20 to 120 Hz', 'dB', 'lower', 0.1, true, 2),
   statistic('evenness.spread_dB', 'spread of note levels', 'dB', 'lower', 0.5, true),
   statistic('evenness.pitchDeviation_dB', 'furthest pitch from the line', 'dB', 'lower', null),
-  statistic('evenness.asHeard_dB', 'spread as heard, 60 phon', 'dB', 'lower', null),
+  statistic('evenness.asHeard_dB', 'spread as heard, 60 phon', 'dB', 'neither', null),
   statistic('carry.laptop_LU', 'carry on a laptop', 'LU', 'higher', 0.5, true),
   statistic('carry.heardHarmonicsShare', 'notes with two harmonics in a row heard', '%', 'higher', null, false, 0),
   statistic('carry.phone_LU', 'carry on a phone', 'LU', 'higher', null),
   statistic('headroom.cost_dB', 'what the lows cost in peak level', 'dB', 'lower', 1, true),
   statistic('headroom.left_dB', 'left to 0 dBTP, all stems', 'dB', 'higher', null),
-  statistic('headroom.integrated_LUFS', 'loudness of all stems', 'LUFS', 'higher', null),
+  statistic('headroom.integrated_LUFS', 'loudness of all stems', 'LUFS', 'neither', null),
 ];
 
 /** @returns the declaration of a statistic, or undefined where no measure has it. */
@@ -65,5 +66,6 @@ export function readStatistic(measured: Measurements, { measure, address }: Stat
 
 /** How much better (> 0) or worse (< 0) `after` is than `before`, in the statistic's own unit. */
 export function improvement({ better }: StatisticDeclaration, before: number, after: number): number {
+  if (better === 'neither') return 0;
   return better === 'higher' ? after - before : before - after;
 }

@@ -1,8 +1,9 @@
 import assert from 'node:assert/strict';
 
-import { dirname } from 'node:path';
+import { statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { test } from 'node:test';
-import { files, textFiles, textOf } from './repository.js';
+import { files, root, textFiles, textOf } from './repository.js';
 
 const sources = files.filter((path) => /\.(ts|mjs)$/.test(path));
 
@@ -61,6 +62,16 @@ test('no test is skipped, left to do or run alone', () => {
   assert.match(`{ ${'to' + 'do'}: 'later' }`, shortcut);
 });
 
+test('nothing is left to do in a source', () => {
+  assert.deepEqual(
+    linesThatMatch(
+      new RegExp(`\\b(${['TO' + 'DO', 'FIX' + 'ME', 'XX' + 'X', 'not built ' + 'yet'].join('|')})\\b`),
+      sources,
+    ),
+    [],
+  );
+});
+
 test('no folder or file has a name that says nothing', () => {
   const empty = /(^|[/-])(utils?|helpers?|common|misc|managers?|stuff)([./-]|$)/;
   assert.deepEqual(
@@ -73,4 +84,12 @@ test('no folder or file has a name that says nothing', () => {
 test('no source is longer than 450 lines', () => {
   const long = sources.filter((path) => textOf(path).split('\n').length > 451);
   assert.deepEqual(long, []);
+});
+
+test('what is run directly may be run', () => {
+  for (const path of ['.ci/run', 'bin/keelson.mjs']) {
+    assert.ok((statSync(join(root, path)).mode & 0o111) === 0o111, `${path} is not executable`);
+  }
+  assert.match(textOf('bin/keelson.mjs'), /^#!\/usr\/bin\/env node\n/);
+  assert.match(textOf('.ci/run'), /\bnpm test\n/);
 });
