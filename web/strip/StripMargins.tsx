@@ -79,8 +79,8 @@ function scaleLabels(song: StripSong, layout: StripLayout): { y: number; text: s
     const frame = frameOf(song, row);
     if (row.id === 'clearance' && song.noClearance === null) {
       const { most_dB, least_dB } = song.scale;
-      return [most_dB, 0, least_dB].map((level) => ({
-        y: clearance_y(frame, song.scale, level) + (level > 0 ? 9 : 0),
+      return [most_dB > 12 ? 10 : 5, 0, least_dB].map((level) => ({
+        y: clearance_y(frame, song.scale, level),
         text: sayLevel(level, 0),
         strong: level === 0,
       }));

@@ -141,6 +141,13 @@ export function without(left: number, right: number, gaps: readonly (readonly [n
   return kept.filter(([from, to]) => to - from >= 1.5);
 }
 
+const NOMINAL_Hz = [40, 50, 63, 80, 100];
+
+/** What a third octave is called: the nominal frequency next to its exact one (IEC 61260-1:2014). */
+function nominal_Hz(exact_Hz: number): number {
+  return NOMINAL_Hz.find((nominal) => Math.abs(nominal / exact_Hz - 1) < 0.02) ?? Math.round(exact_Hz);
+}
+
 /** Names of the lines, for the right margin. */
 export function lowsNames(lows: LowsTrack, frame: Pick<StripFrame, 'top' | 'height'>, bandsShown: 3 | 5): Label[] {
   const bands = bandsShown === 5 ? lows.bands_Hz : lows.bands_Hz.slice(1, 4);
@@ -148,7 +155,7 @@ export function lowsNames(lows: LowsTrack, frame: Pick<StripFrame, 'top' | 'heig
   return bands.map((centre_Hz, place) => ({
     x: 0,
     y: frame.top + frame.height - (place + 0.5) * lane + 4,
-    text: `${Math.round(centre_Hz)}${place === bands.length - 1 ? '\u00a0Hz' : ''}`,
+    text: `${nominal_Hz(centre_Hz)}${place === bands.length - 1 ? '\u00a0Hz' : ''}`,
     ink: 'ink-2',
   }));
 }
