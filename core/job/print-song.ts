@@ -5,7 +5,7 @@ import type { PrintDepth } from '../audio-file/sample-encoder.js';
 import { WavWriter } from '../audio-file/write-wav.js';
 import { printPlan, type CopyItem, type PrintItem, type RenderItem } from '../delivery/print-plan.js';
 import { renderSong, renderTrack, type RenderSource } from '../render/render-song.js';
-import type { StereoSignal } from '../signal/stereo-signal.js';
+import { scaledChannel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { TreatedRole, Treatment } from '../treatment/treatment.js';
 import { dB_to_amplitude } from '../units/decibels.js';
 import { PlainError } from '../units/plain-error.js';
@@ -160,7 +160,7 @@ async function writeRendered(
 }
 
 function scaled(channel: StereoSignal['left'], gain: number): StereoSignal['left'] {
-  return gain === 1 ? channel : Float64Array.from(channel, (value) => gain * value);
+  return gain === 1 ? channel : scaledChannel(channel, gain);
 }
 
 /** Its own number for every file, the same on every machine. */
