@@ -43,12 +43,15 @@ function placed({ left, right, sampleRate_Hz }: StereoSignal, frameCount: number
 let folder = '';
 let sources: Record<string, string> = {};
 let report: TreatReport;
+/** Direct and amp track as they were before one was turned to 44.1 kHz. */
+let bassMiddle = new Float64Array();
 
 before(async () => {
   const { sound } = injectWideLows(soulSong(3), 0.8);
   const [kickIn, kickOut] = sound.tracks.kick.map(({ signal }) => signal);
   const [direct, amp] = sound.tracks.bass.map(({ signal }) => signal);
   const [drums, keys] = sound.tracks.rest.map(({ signal }) => signal);
+  bassMiddle = Float64Array.from(sound.bass!.left, (left, n) => left + sound.bass!.right[n]!);
   const loop = placed(resampled(await oneShot(LOOP), 48_000), sound.frameCount);
   const mix = sumOf([sound.kick!, sound.bass!, sound.rest!, loop])!;
   folder = await folderWith({
@@ -133,14 +136,8 @@ test('prints: the bass at the song’s rate on its sample, FLAC as WAV, untouche
   const direct = await printedWav(join(folder, 'Bass DI.wav'));
   const longest = Math.max(amp.frameCount, Math.ceil((direct.frameCount * 48_000) / 44_100));
   assert.deepEqual([bass.sampleRate_Hz, bass.frameCount, bass.bits], [48_000, longest, 24]);
-  assert.equal(
-    framesBehind(
-      bass.samples[0]!,
-      amp.samples[0]!.map((x, n) => x + amp.samples[1]![n]!),
-      100,
-    ),
-    0,
-  );
+  const middle = bass.samples[0]!.map((left, n) => left + bass.samples[1]![n]!);
+  assert.equal(framesBehind(middle, bassMiddle, 100), 0);
   const loop = await printedWav(join(folder, 'Keelson prints/v1/Amen loop.wav'));
   const source = await oneShot(LOOP);
   assert.equal(loop.frameCount, Math.ceil((source.left.length * 48_000) / 44_100));
