@@ -1,5 +1,6 @@
 import { printAndProve } from '../../core/job/print-and-prove.js';
-import { treatSong } from '../../core/job/treat-song.js';
+import { mayPrint, treatSong } from '../../core/job/treat-song.js';
+import { PlainError } from '../../core/units/plain-error.js';
 import type { PrintRequest } from '../requests.js';
 import { EXIT, type Terminal } from '../terminal.js';
 import { songOptions, withSongHost } from './song-host.js';
@@ -9,6 +10,13 @@ import { choicesOf, falls, report } from './treat.js';
 export async function run(request: PrintRequest, terminal: Terminal): Promise<number> {
   const { outcome, printed } = await withSongHost(request.folder, terminal, async (host) => {
     const treated = await treatSong(host, songOptions(request), { said: {}, wishes: [], settings: [] });
+    if (!mayPrint(treated)) {
+      throw new PlainError(
+        host.folder.name,
+        'Nothing has been agreed to yet, so there is nothing to print.',
+        'See what was found and agree to it: keelson treat.',
+      );
+    }
     return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request)) };
   });
   report(request, outcome, printed, terminal);

@@ -1,5 +1,5 @@
 import { printAndProve, type PrintOutcome } from '../../core/job/print-and-prove.js';
-import { treatSong, type TreatOutcome } from '../../core/job/treat-song.js';
+import { mayPrint, treatSong, type TreatOutcome } from '../../core/job/treat-song.js';
 import { treatmentJson } from '../../core/job/treatment-json.js';
 import type { TreatRequest } from '../requests.js';
 import { EXIT, type Terminal } from '../terminal.js';
@@ -16,7 +16,7 @@ export async function run(request: TreatRequest, terminal: Terminal): Promise<nu
       wishes,
       settings,
     });
-    if (!request.print) return { outcome: treated, printed: null };
+    if (!request.print || !mayPrint(treated)) return { outcome: treated, printed: null };
     return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request)) };
   });
   report(request, outcome, printed, terminal);

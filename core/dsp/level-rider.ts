@@ -1,5 +1,5 @@
 import { exp } from '../units/exact-math.js';
-import { power_to_dB } from '../units/decibels.js';
+import { dB_to_power, power_to_dB } from '../units/decibels.js';
 import { BoxcarPower } from './boxcar-power.js';
 import { softKneeReduction_dB } from './soft-knee.js';
 import { flushed } from './stereo-unit.js';
@@ -25,6 +25,8 @@ export class LevelRider {
   private ratio = 1;
   private knee_dB = 0;
   private limit_dB = Infinity;
+  /** Safely under the knee: what is quieter asks for nothing, and need not be taken the logarithm of. */
+  private quietPower = 0;
   private attackPole = 0;
   private releasePole = 0;
   private readonly memoryUpPole: number;
@@ -56,6 +58,7 @@ export class LevelRider {
     this.threshold_dBFS = threshold_dBFS;
     this.ratio = ratio;
     this.knee_dB = knee_dB;
+    this.quietPower = threshold_dBFS > -200 ? dB_to_power(threshold_dBFS - 0.5 * knee_dB - 0.01) : 0;
     this.attackPole = this.pole(attack_ms);
     this.releasePole = this.pole(release_ms);
   }
@@ -68,8 +71,7 @@ export class LevelRider {
     let m = this.memory_dB;
     for (let i = 0; i < frameCount; i++) {
       const power = powers[i]!;
-      const level_dB = power > 1e-20 ? power_to_dB(power) : -200;
-      const asked_dB = softKneeReduction_dB(level_dB, this.threshold_dBFS, this.ratio, this.knee_dB);
+      const asked_dB = power < this.quietPower ? 0 : this.askedReduction_dB(power);
       const c = asked_dB < this.limit_dB ? asked_dB : this.limit_dB;
       if (c > y) {
         y = c + attackPole * (y - c);
@@ -83,6 +85,11 @@ export class LevelRider {
     }
     this.reduction_dB = y;
     this.memory_dB = m;
+  }
+
+  private askedReduction_dB(power: number): number {
+    const level_dB = power > 1e-20 ? power_to_dB(power) : -200;
+    return softKneeReduction_dB(level_dB, this.threshold_dBFS, this.ratio, this.knee_dB);
   }
 
   reset(): void {

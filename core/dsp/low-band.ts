@@ -1,13 +1,14 @@
 import { sin } from '../units/exact-math.js';
-import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
+import type { Channel } from '../signal/stereo-signal.js';
 import { kaiser } from './kaiser-window.js';
 
 /**
- * Decimation for measuring lows, several times cheaper than `reducedRate`: only 0..cleanTo_Hz is kept clean (ripple under
- * 0.001 dB, aliases about -100 dB), what lies above may alias into itself. Linear phase, the delay taken out.
+ * The lows of a channel at a lower rate: decimation by a whole factor, linear phase, the delay taken out, so that sample n of
+ * the result stands at time n / rate. 0..cleanTo_Hz is kept clean (ripple under 0.001 dB, aliases about -100 dB); what lies
+ * above may alias into itself. In one step or two, whichever costs less; each step by factor M from rate f has
  *
- *   taps    sinc of corner f_r / 2, Kaiser beta 10, transition cleanTo .. f_r - cleanTo, f_r = f_s / factor
- *   half    ceil((100 - 8) / (2.285 * 2 pi * (f_r - 2 cleanTo) / f_s) / 2) taps on either side
+ *   taps    sinc of corner f / (2 M), Kaiser beta 10, transition cleanTo .. f / M - cleanTo
+ *   half    ceil((100 - 8) / (2.285 * 2 pi * (1 / M - 2 cleanTo / f)) / 2) taps on either side
  *
  * Source: J. F. Kaiser, "Nonrecursive Digital Filter Design Using the I0-sinh Window Function", ISCAS 1974.
  */
@@ -15,8 +16,7 @@ export class LowBand {
   readonly factor: number;
   /** Rate of what comes out. */
   readonly rate_Hz: number;
-  private readonly taps: Float64Array;
-  private readonly half: number;
+  private readonly steps: readonly DecimationStep[];
 
   /**
    * @param atLeast_Hz the rate wanted: sampleRate / factor is the lowest that is not under this.
@@ -25,51 +25,115 @@ export class LowBand {
   constructor(sampleRate_Hz: number, atLeast_Hz: number, cleanTo_Hz: number) {
     this.factor = Math.max(1, Math.floor(sampleRate_Hz / atLeast_Hz));
     this.rate_Hz = sampleRate_Hz / this.factor;
-    const transition = (this.rate_Hz - 2 * cleanTo_Hz) / sampleRate_Hz;
-    if (this.factor > 1 && !(transition > 0)) {
+    if (this.factor > 1 && !(2 * cleanTo_Hz < this.rate_Hz)) {
       throw new RangeError(`cleanTo_Hz must lie under ${this.rate_Hz / 2}, got ${cleanTo_Hz}`);
     }
-    this.half = this.factor === 1 ? 0 : Math.ceil(92 / (2.285 * 2 * Math.PI * transition) / 2);
-    this.taps = lowPassTaps(this.half, 0.5 / this.factor);
+    this.steps = cheapestSteps(this.factor, cleanTo_Hz / sampleRate_Hz).map(
+      ({ factor, half }) => new DecimationStep(factor, half),
+    );
   }
 
-  /** The whole signal; sample n stands at time n / rate. A mono signal stays mono. */
-  ofSignal(signal: StereoSignal): StereoSignal {
-    const left = this.ofChannel(signal.left);
-    return { left, right: isMono(signal) ? left : this.ofChannel(signal.right), sampleRate_Hz: this.rate_Hz };
-  }
-
+  /** The whole channel; outside it is silence. */
   ofChannel(samples: Channel): Float64Array {
-    if (this.factor === 1) return Float64Array.from(samples);
+    if (this.steps.length === 0) return Float64Array.from(samples);
+    return this.steps.reduce<Channel>((sound, step) => step.of(sound), samples) as Float64Array;
+  }
+}
+
+interface StepPlan {
+  readonly factor: number;
+  readonly half: number;
+}
+
+/** @param cleanTo in cycles per sample of the first rate. */
+function cheapestSteps(factor: number, cleanTo: number): StepPlan[] {
+  if (factor === 1) return [];
+  const plan = (step: number, clean: number): StepPlan => ({
+    factor: step,
+    half: Math.ceil(92 / (2.285 * 2 * Math.PI * (1 / step - 2 * clean)) / 2),
+  });
+  let best = [plan(factor, cleanTo)];
+  for (let first = 2; first < factor; first++) {
+    if (factor % first !== 0) continue;
+    const two = [plan(first, cleanTo), plan(factor / first, cleanTo * first)];
+    if (costOf(two) < costOf(best)) best = two;
+  }
+  return best;
+}
+
+/** Taps met per sample of the first rate. */
+function costOf(steps: readonly StepPlan[]): number {
+  let cost = 0;
+  let factors = 1;
+  for (const { factor, half } of steps) {
+    factors *= factor;
+    cost += (half + 1) / factors;
+  }
+  return cost;
+}
+
+const BLOCK_FRAMES = 512;
+
+/** One step: a symmetric low-pass, read at every `factor`-th sample. */
+class DecimationStep {
+  /** From the centre outwards. */
+  private readonly side: Float64Array;
+  private readonly heard: Float64Array;
+
+  constructor(
+    private readonly factor: number,
+    private readonly half: number,
+  ) {
+    this.side = lowPassSide(half, 0.5 / factor);
+    this.heard = new Float64Array((BLOCK_FRAMES - 1) * factor + 2 * half + 1);
+  }
+
+  of(samples: Channel): Float64Array {
     const output = new Float64Array(Math.ceil(samples.length / this.factor));
-    this.excerpt(samples, 0, output, output.length);
+    for (let from = 0; from < output.length; from += BLOCK_FRAMES) {
+      this.hear(samples, from * this.factor - this.half);
+      this.filter(output, from, Math.min(BLOCK_FRAMES, output.length - from));
+    }
     return output;
   }
 
-  /** Writes `count` samples at input positions first, first + factor, ... to `output`; outside the signal is silence. */
-  excerpt(samples: Channel, first: number, output: Float64Array, count: number): void {
-    const { taps, half, factor } = this;
-    const last = samples.length - 1;
+  /** Copies what a block reads, silence where it reaches beyond the channel, so that the filter meets one kind of array. */
+  private hear(samples: Channel, first: number): void {
+    const { heard } = this;
+    const from = Math.max(0, first);
+    const to = Math.max(from, Math.min(samples.length, first + heard.length));
+    heard.fill(0, 0, from - first);
+    heard.set(samples.subarray(from, to), from - first);
+    heard.fill(0, to - first);
+  }
+
+  /** Two sums at once, since each waits for its own last addition. */
+  private filter(output: Float64Array, at: number, count: number): void {
+    const { heard, side, half, factor } = this;
     for (let n = 0; n < count; n++) {
-      const centre = first + n * factor;
-      const from = Math.max(-half, -centre);
-      const to = Math.min(half, last - centre);
-      let sum = 0;
-      for (let k = from; k <= to; k++) sum += taps[half + k]! * samples[centre + k]!;
-      output[n] = sum;
+      const centre = n * factor + half;
+      let sum = side[0]! * heard[centre]!;
+      let other = 0;
+      let k = 1;
+      for (; k < half; k += 2) {
+        sum += side[k]! * (heard[centre - k]! + heard[centre + k]!);
+        other += side[k + 1]! * (heard[centre - k - 1]! + heard[centre + k + 1]!);
+      }
+      if (k === half) sum += side[k]! * (heard[centre - k]! + heard[centre + k]!);
+      output[at + n] = sum + other;
     }
   }
 }
 
-function lowPassTaps(half: number, corner: number): Float64Array {
-  const taps = new Float64Array(2 * half + 1);
+function lowPassSide(half: number, corner: number): Float64Array {
+  const side = new Float64Array(half + 1);
   let sum = 0;
-  for (let k = -half; k <= half; k++) {
+  for (let k = 0; k <= half; k++) {
     const x = 2 * Math.PI * corner * k;
     const value = k === 0 ? 1 : (sin(x) / x) * kaiser(k / half, 10);
-    taps[half + k] = value;
-    sum += value;
+    side[k] = value;
+    sum += k === 0 ? value : 2 * value;
   }
-  for (let i = 0; i < taps.length; i++) taps[i]! /= sum;
-  return taps;
+  for (let k = 0; k <= half; k++) side[k]! /= sum;
+  return side;
 }

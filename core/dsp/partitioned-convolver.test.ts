@@ -85,3 +85,20 @@ test('bad sizes are refused', () => {
   assert.throws(() => new PartitionedConvolver(0, 2), RangeError);
   assert.throws(() => new PartitionedConvolver(1.5, 2), RangeError);
 });
+
+test('what is only listened to is remembered to the bit', () => {
+  const taps = noise(500);
+  const left = noise(TICK * 12);
+  const right = noise(TICK * 12);
+  const all = run(withTaps(taps), left, right);
+  const convolver = withTaps(taps);
+  for (let t = 0; t < left.length; t += TICK) {
+    const l = left.slice(t, t + TICK);
+    const r = right.slice(t, t + TICK);
+    if (t < 7 * TICK) convolver.listen(l, r);
+    else convolver.process(l, r, TICK);
+    const expected = t < 7 * TICK ? { left, right } : all;
+    assert.deepEqual(l, expected.left.slice(t, t + TICK));
+    assert.deepEqual(r, expected.right.slice(t, t + TICK));
+  }
+});

@@ -5,18 +5,21 @@ import { flushed, TICK, type StereoUnit } from './stereo-unit.js';
 const FFT_SIZE = 2 * TICK;
 const BINS = TICK + 1;
 
-/** The taps of one filter as spectra of partitions of TICK taps; partitions of zeros alone are left out at both ends. */
+/**
+ * The taps of one filter as spectra of partitions of TICK taps, one after another; partitions of zeros alone are left out at
+ * both ends.
+ */
 interface TapSet {
-  readonly re: readonly Float64Array[];
-  readonly im: readonly Float64Array[];
+  readonly re: Float64Array;
+  readonly im: Float64Array;
   first: number;
   last: number;
 }
 
-/** What one channel has heard: the spectra of its last ticks, newest at `newest`. */
+/** What one channel has heard: the spectra of its last ticks, one after another in a ring, newest at `newest`. */
 interface History {
-  readonly re: readonly Float64Array[];
-  readonly im: readonly Float64Array[];
+  readonly re: Float64Array;
+  readonly im: Float64Array;
   readonly window: Float64Array;
 }
 
@@ -46,6 +49,8 @@ export class PartitionedConvolver implements StereoUnit {
   // Work space
   private readonly partitionCount: number;
   private readonly fft = new RealFft(FFT_SIZE);
+  private readonly binsRe = new Float64Array(BINS);
+  private readonly binsIm = new Float64Array(BINS);
   private readonly sumRe = new Float64Array(BINS);
   private readonly sumIm = new Float64Array(BINS);
   private readonly output = new Float64Array(FFT_SIZE);
@@ -64,8 +69,8 @@ export class PartitionedConvolver implements StereoUnit {
     this.now = emptyTapSet(this.partitionCount);
     this.next = emptyTapSet(this.partitionCount);
     this.histories = Array.from({ length: channelCount }, () => ({
-      re: spectra(this.partitionCount),
-      im: spectra(this.partitionCount),
+      re: new Float64Array(this.partitionCount * BINS),
+      im: new Float64Array(this.partitionCount * BINS),
       window: new Float64Array(FFT_SIZE),
     }));
   }
@@ -88,6 +93,14 @@ export class PartitionedConvolver implements StereoUnit {
     this.endTick();
   }
 
+  /** One tick that is heard and remembered, but whose output nobody needs: for a fraction of the cost. */
+  listen(left: Float64Array, right: Float64Array): void {
+    this.beginTick();
+    this.hear(this.histories[0]!, left);
+    this.hear(this.histories[1]!, right);
+    this.endTick();
+  }
+
   /** One channel only, one tick, in place. */
   processMono(samples: Float64Array): void {
     this.beginTick();
@@ -98,10 +111,8 @@ export class PartitionedConvolver implements StereoUnit {
   reset(): void {
     for (const history of this.histories) {
       history.window.fill(0);
-      for (let p = 0; p < this.partitionCount; p++) {
-        history.re[p]!.fill(0);
-        history.im[p]!.fill(0);
-      }
+      history.re.fill(0);
+      history.im.fill(0);
     }
     this.newest = 0;
     if (this.fade.waiting) this.commit(true);
@@ -144,17 +155,25 @@ export class PartitionedConvolver implements StereoUnit {
       if (p < set.first) set.first = p;
       for (let q = set.last + 1; q < p; q++) if (q > set.first) clearPartition(set, q);
       set.last = p;
-      this.fft.forward(partition, set.re[p]!, set.im[p]!);
+      this.fft.forward(partition, this.binsRe, this.binsIm);
+      set.re.set(this.binsRe, p * BINS);
+      set.im.set(this.binsIm, p * BINS);
     }
   }
 
-  private convolve(history: History, samples: Float64Array): void {
+  private hear(history: History, samples: Float64Array): void {
     const { window } = history;
     for (let n = 0; n < TICK; n++) {
       window[n] = window[n + TICK]!;
       window[n + TICK] = flushed(samples[n]!);
     }
-    this.fft.forward(window, history.re[this.newest]!, history.im[this.newest]!);
+    this.fft.forward(window, this.binsRe, this.binsIm);
+    history.re.set(this.binsRe, this.newest * BINS);
+    history.im.set(this.binsIm, this.newest * BINS);
+  }
+
+  private convolve(history: History, samples: Float64Array): void {
+    this.hear(history, samples);
     this.filter(history, this.now, this.output);
     const { output } = this;
     if (!this.fade.running) {
@@ -171,43 +190,80 @@ export class PartitionedConvolver implements StereoUnit {
 
   private filter(history: History, set: TapSet, output: Float64Array): void {
     const { sumRe, sumIm, partitionCount } = this;
+    const { re: xRe, im: xIm } = history;
+    const { re: hRe, im: hIm, last } = set;
     sumRe.fill(0);
     sumIm.fill(0);
-    for (let p = set.first; p <= set.last; p++) {
+    let p = set.first;
+    while (p <= last) {
       const slot = this.newest >= p ? this.newest - p : this.newest - p + partitionCount;
-      multiplyAdd(history.re[slot]!, history.im[slot]!, set.re[p]!, set.im[p]!, sumRe, sumIm);
+      // two at once where the ring does not end between them: the sums are read and written half as often
+      if (p < last && slot > 0) {
+        multiplyAddTwo(xRe, xIm, slot * BINS, hRe, hIm, p * BINS, sumRe, sumIm);
+        p += 2;
+      } else {
+        multiplyAdd(xRe, xIm, slot * BINS, hRe, hIm, p * BINS, sumRe, sumIm);
+        p += 1;
+      }
     }
     this.fft.inverse(sumRe, sumIm, output);
   }
 }
 
+/** Adds the product of the spectra that begin at `x` and `h`. */
 function multiplyAdd(
   xRe: Float64Array,
   xIm: Float64Array,
+  x: number,
   hRe: Float64Array,
   hIm: Float64Array,
+  h: number,
   sumRe: Float64Array,
   sumIm: Float64Array,
 ): void {
   for (let k = 0; k < BINS; k++) {
-    const aRe = xRe[k]!;
-    const aIm = xIm[k]!;
-    const bRe = hRe[k]!;
-    const bIm = hIm[k]!;
+    const aRe = xRe[x + k]!;
+    const aIm = xIm[x + k]!;
+    const bRe = hRe[h + k]!;
+    const bIm = hIm[h + k]!;
     sumRe[k] = sumRe[k]! + (aRe * bRe - aIm * bIm);
     sumIm[k] = sumIm[k]! + (aRe * bIm + aIm * bRe);
   }
 }
 
-function spectra(count: number): Float64Array[] {
-  return Array.from({ length: count }, () => new Float64Array(BINS));
+/** The same, then that of the spectrum one tick older and the partition after; the very bits of two single steps. */
+function multiplyAddTwo(
+  xRe: Float64Array,
+  xIm: Float64Array,
+  x: number,
+  hRe: Float64Array,
+  hIm: Float64Array,
+  h: number,
+  sumRe: Float64Array,
+  sumIm: Float64Array,
+): void {
+  const older = x - BINS;
+  const after = h + BINS;
+  for (let k = 0; k < BINS; k++) {
+    const aRe = xRe[x + k]!;
+    const aIm = xIm[x + k]!;
+    const bRe = hRe[h + k]!;
+    const bIm = hIm[h + k]!;
+    const cRe = xRe[older + k]!;
+    const cIm = xIm[older + k]!;
+    const dRe = hRe[after + k]!;
+    const dIm = hIm[after + k]!;
+    sumRe[k] = sumRe[k]! + (aRe * bRe - aIm * bIm) + (cRe * dRe - cIm * dIm);
+    sumIm[k] = sumIm[k]! + (aRe * bIm + aIm * bRe) + (cRe * dIm + cIm * dRe);
+  }
 }
 
 function emptyTapSet(partitionCount: number): TapSet {
-  return { re: spectra(partitionCount), im: spectra(partitionCount), first: partitionCount, last: -1 };
+  const bins = partitionCount * BINS;
+  return { re: new Float64Array(bins), im: new Float64Array(bins), first: partitionCount, last: -1 };
 }
 
 function clearPartition(set: TapSet, index: number): void {
-  set.re[index]!.fill(0);
-  set.im[index]!.fill(0);
+  set.re.fill(0, index * BINS, (index + 1) * BINS);
+  set.im.fill(0, index * BINS, (index + 1) * BINS);
 }

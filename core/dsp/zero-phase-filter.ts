@@ -36,6 +36,11 @@ export class ZeroPhaseFilter implements StereoUnit {
     this.convolver.process(left, right, frameCount);
   }
 
+  /** One tick, heard and remembered, whose output nobody needs. */
+  listen(left: Float64Array, right: Float64Array): void {
+    this.convolver.listen(left, right);
+  }
+
   /** One tick, one channel, in place. */
   processMono(samples: Float64Array): void {
     this.convolver.processMono(samples);

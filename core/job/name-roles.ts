@@ -11,6 +11,9 @@ export interface NamedRoles {
   readonly remarks: readonly string[];
 }
 
+/** Why a file has no part in this song: another one was chosen with `--only`. */
+export const NOT_CHOSEN = 'not among --only';
+
 /**
  * The role of every stem: what the engineer says, what the session remembers, what the name says, and where that is not sure
  * what the file sounds like.
@@ -29,6 +32,6 @@ export async function nameRoles(host: JobHost, stems: readonly OpenStem[], optio
     },
   );
   const byFile = new Map(roles.map((role) => [role.file, role]));
-  const leftOut = (file: string): AssignedRole => ({ file, role: 'aside', because: 'not among --only', confidence: 1 });
+  const leftOut = (file: string): AssignedRole => ({ file, role: 'aside', because: NOT_CHOSEN, confidence: 1 });
   return { roleOf: (file) => byFile.get(file) ?? leftOut(file), remarks };
 }

@@ -5,7 +5,7 @@ import type { PrintDepth } from '../audio-file/sample-encoder.js';
 import { WavWriter } from '../audio-file/write-wav.js';
 import { printPlan, type CopyItem, type PrintItem, type RenderItem } from '../delivery/print-plan.js';
 import { renderSong, renderTrack, type RenderSource } from '../render/render-song.js';
-import type { StereoSignal } from '../signal/stereo-signal.js';
+import { scaledChannel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { TreatedRole, Treatment } from '../treatment/treatment.js';
 import { dB_to_amplitude } from '../units/decibels.js';
 import { PlainError } from '../units/plain-error.js';
@@ -41,6 +41,9 @@ export interface PrintedVersion {
   readonly files: readonly PrintedFile[];
 }
 
+/** A file that is whole but has not got its name yet. */
+type WrittenBeside = Pick<WavWriter, 'finish' | 'abandon'> & Partial<Pick<WavWriter, 'check'>>;
+
 /** A version printed before, which is verified and not written again where the key is the same. */
 export type KnownVersion = Pick<PrintedVersion, 'version' | 'key' | 'files'>;
 
@@ -61,18 +64,22 @@ export async function printSong(
   if (same !== undefined && (await allStand(host, same))) return same;
   const items = planOf(song, treatment, choices);
   const version = await nextVersion(host, known, items);
-  const writers: { readonly item: RenderItem; readonly writer: WavWriter }[] = [];
+  const beside: WrittenBeside[] = [];
   try {
     for (const [index, item] of items.entries()) {
       host.progress?.(`printing ${item.name}`, index, items.length);
-      if (item.kind === 'copy') continue;
-      writers.push({ item, writer: await writeRendered(host, song, treatment, choices, version, item) });
+      const path = pathOf(version, item.name);
+      beside.push(
+        item.kind === 'copy'
+          ? await copiedBeside(host, item, path)
+          : await writeRendered(host, song, treatment, choices, path, item),
+      );
     }
-    for (const { writer } of writers) await writer.check();
-    for (const { writer } of writers) await writer.finish();
-    for (const item of items) if (item.kind === 'copy') await copyFile(host, item, pathOf(version, item.name));
+    for (const file of beside) await file.check?.();
+    for (const file of beside) await file.finish();
   } catch (error) {
-    for (const { writer } of writers) await writer.abandon();
+    // the first one made the folders, so it goes last and takes them along
+    for (const file of beside.reverse()) await file.abandon();
     throw error;
   }
   const files: PrintedFile[] = [];
@@ -127,7 +134,7 @@ async function writeRendered(
   song: OpenSong,
   treatment: Treatment,
   choices: PrintChoices,
-  version: string,
+  path: string,
   item: RenderItem,
 ): Promise<WavWriter> {
   const sound = await renderedSound(song, treatment, item);
@@ -141,7 +148,6 @@ async function writeRendered(
     ),
     ...timeReferenceChange(song, first),
   });
-  const path = pathOf(version, item.name);
   const sink = await host.folder.create(path);
   const writer = await WavWriter.open(sink, {
     name: path,
@@ -160,7 +166,7 @@ async function writeRendered(
 }
 
 function scaled(channel: StereoSignal['left'], gain: number): StereoSignal['left'] {
-  return gain === 1 ? channel : Float64Array.from(channel, (value) => gain * value);
+  return gain === 1 ? channel : scaledChannel(channel, gain);
 }
 
 /** Its own number for every file, the same on every machine. */
@@ -209,18 +215,18 @@ function timeReferenceChange(song: OpenSong, { open }: SongStem): { timeReferenc
 
 const COPY_BYTES = 1 << 20;
 
-async function copyFile(host: JobHost, item: CopyItem, path: string): Promise<void> {
+async function copiedBeside(host: JobHost, item: CopyItem, path: string): Promise<WrittenBeside> {
   const source = await host.folder.open(item.file);
   const sink = await host.folder.create(path);
   try {
     for (let offset = 0; offset < source.size; offset += COPY_BYTES) {
       await sink.write(await source.read(offset, Math.min(COPY_BYTES, source.size - offset)));
     }
-    await sink.finish();
   } catch (error) {
     await sink.abandon();
     throw error;
   }
+  return sink;
 }
 
 async function printedFile(host: JobHost, song: OpenSong, version: string, item: PrintItem): Promise<PrintedFile> {

@@ -2,6 +2,7 @@ import { emptySession, type Session } from '../session/session-format.js';
 import { readSession, SESSION_FILE, writeSession } from '../session/session-file.js';
 import { text_to_utf8, utf8_to_text } from '../session/utf8-text.js';
 import type { JobHost } from './job-host.js';
+import { NOT_CHOSEN } from './name-roles.js';
 import type { OpenSong } from './open-song.js';
 
 /** The session of the folder, or an empty one. @throws PlainError where the file is broken or of a newer program. */
@@ -26,11 +27,18 @@ export async function saveSession(host: JobHost, session: Session, before: Sessi
   }
 }
 
-/** The session with the roles that were found or said now. What was set aside is judged anew each time. */
+/**
+ * The session with the roles that were found or said now. What was set aside is judged anew each time, and files that another
+ * song of the folder holds (`--only`) keep what was said of them before.
+ */
 export function withRoles(session: Session, song: OpenSong): Session {
+  const before = new Map(session.stems.map((stem) => [stem.path, stem]));
   const stems = song.files
     .filter(({ stem }) => !stem.faults.some(({ id }) => id === 'duplicate' || id === 'bus'))
-    .map(({ stem, open }) => ({ path: stem.file, sha256: open.sha256, role: stem.role, because: stem.because }));
+    .flatMap(({ stem, open }) => {
+      if (stem.because === NOT_CHOSEN) return before.get(stem.file) ?? [];
+      return { path: stem.file, sha256: open.sha256, role: stem.role, because: stem.because };
+    });
   return { ...session, stems };
 }
 

@@ -4,7 +4,7 @@ import { acceptedFindings, decided, withSettings, withWishes, type SaidOfFinding
 import type { Session } from '../session/session-format.js';
 import type { Solution } from '../solve/solve-song.js';
 import { checkedValue, type Agreed } from '../solve/stage-requests.js';
-import { parseAddress } from '../treatment/paths.js';
+import { parseAddress, stageAt } from '../treatment/paths.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { SettingValue, Treatment } from '../treatment/treatment.js';
 import { PlainError } from '../units/plain-error.js';
@@ -57,15 +57,18 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
     address,
     value: readSetting(address, text, tempo_bpm),
   }));
+  const plain = untreated(inspection);
+  const lost = typed.find(({ address }) => !stands(plain, address));
+  if (lost !== undefined) throw noSuchPlace(lost.address, inspection);
   const ids = inspection.faults.findings.map(({ id }) => id);
   let session = withRoles(before, inspection.song);
   session = decided(session, choices.said, [...new Set(ids)]);
   session = withSettings(withWishes(session, [...choices.wishes]), typed);
-  const agreed = agreedOf(session, inspection);
+  const agreed = agreedOf(session, inspection, plain);
   const anything = agreed.accepted.length > 0 || agreed.wishes.length > 0 || agreed.settings.size > 0;
   const all: Agreed = { ...agreed, accepted: treatable(inspection.faults.findings) };
   const solution = solveInspection(inspection, anything ? agreed : all, host.progress);
-  const treatment = anything && solution !== null ? solution.treatment : untreated(inspection);
+  const treatment = anything && solution !== null ? solution.treatment : plain;
   session = { ...session, treatment: anything ? treatment : null };
   await saveSession(host, session, before);
   return {
@@ -75,16 +78,23 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
     agreed: anything,
     solution,
     treatment,
-    remarks: notFoundRemarks(choices.said, ids),
+    remarks: [...notFoundRemarks(choices.said, ids), ...lostSettingRemarks(session, plain)],
   };
 }
 
-function agreedOf(session: Session, inspection: Inspection): Agreed {
+/** Whether something may be printed: something was agreed to, or no finding is left open. */
+export function mayPrint({ agreed, findings }: TreatOutcome): boolean {
+  return agreed || findings.every(({ action }) => action !== 'open');
+}
+
+function agreedOf(session: Session, inspection: Inspection, plain: Treatment): Agreed {
   const accepted = new Set(acceptedFindings(session));
   return {
     accepted: treatable(inspection.faults.findings).filter(({ id }) => accepted.has(id)),
     wishes: session.wishes,
-    settings: new Map(session.settings.map(({ address, value }) => [address, value])),
+    settings: new Map(
+      session.settings.flatMap(({ address, value }) => (stands(plain, address) ? [[address, value] as const] : [])),
+    ),
   };
 }
 
@@ -94,6 +104,27 @@ function decidedFindings(inspection: Inspection, session: Session): DecidedFindi
     const decision = decisions.get(finding.id);
     return { finding, action: decision?.action ?? 'open', reason: decision?.reason ?? '' };
   });
+}
+
+/** Whether the song has the stage that a setting speaks of: a stem may be gone. */
+function stands(plain: Treatment, setting: string): boolean {
+  return stageAt(plain, parseAddress(setting).address) !== null;
+}
+
+function noSuchPlace(setting: string, { song }: Inspection): PlainError {
+  const { role } = parseAddress(setting).address;
+  const files = song.stems.filter((stem) => stem.role === role).map(({ file }) => `${role}[${JSON.stringify(file)}]`);
+  return new PlainError(
+    `--set ${setting}`,
+    'The song has no such place.',
+    files.length > 0 ? `Stems of this role are: ${files.join(', ')}.` : `It has no stem of the role ${role}.`,
+  );
+}
+
+function lostSettingRemarks(session: Session, plain: Treatment): string[] {
+  return session.settings
+    .filter(({ address }) => !stands(plain, address))
+    .map(({ address }) => `${address} was set by hand before, but the song has no such stem now.`);
 }
 
 /** @throws PlainError where a name is no finding's. */

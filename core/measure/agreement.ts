@@ -1,11 +1,11 @@
 import { filteredBothWays } from '../dsp/biquad.js';
 import { butterworthBandPass } from '../dsp/butterworth.js';
-import { LowBand } from '../dsp/low-band.js';
-import { midOf, type StereoSignal } from '../signal/stereo-signal.js';
+import type { StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
 import { figure, unmeasurable, type Reading, type Unmeasurable } from '../units/reading.js';
 import { mean, median, percentile } from '../units/statistics.js';
 import { bootstrapOfValues } from './bootstrap.js';
+import { lowMid } from './low-channel.js';
 import { bestSharedMend, type SharedMend } from './shared-mend.js';
 import type { Knowledge, SongSound } from './song-sound.js';
 
@@ -128,11 +128,7 @@ function summaryOf(energies: readonly HitEnergies[]) {
 
 /** Mono, about 4 kHz, 30-150 Hz with zero phase. */
 function lowsOf(signal: StereoSignal): { samples: Float64Array; rate_Hz: number } {
-  const band = new LowBand(signal.sampleRate_Hz, 4000, 600);
-  const mid = band.ofChannel(midOf(signal));
-  const sections = butterworthBandPass(4, 30, 150, band.rate_Hz);
-  return {
-    samples: filteredBothWays(mid, sections, Math.round(FILTER_RING_S * band.rate_Hz)),
-    rate_Hz: band.rate_Hz,
-  };
+  const { samples, rate_Hz } = lowMid(signal);
+  const sections = butterworthBandPass(4, 30, 150, rate_Hz);
+  return { samples: filteredBothWays(samples, sections, Math.round(FILTER_RING_S * rate_Hz)), rate_Hz };
 }

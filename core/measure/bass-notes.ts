@@ -11,6 +11,7 @@ import { levelTrack, type LevelTrack } from './level-track.js';
 import { noteOnsets } from './note-onsets.js';
 import { onsetStrength } from './onset-strength.js';
 import { periodBreaks } from './period-breaks.js';
+import { octaveSlips } from './octave-slips.js';
 import { pitchTrack, type PitchTrack } from './pitch-yin.js';
 
 const HARMONICS = 8;
@@ -40,10 +41,11 @@ export function findBassNotes(bass: StereoSignal, hits: readonly Hit[]): Note[] 
     start_s: onset.time_s,
     end_s: endOf(level, onset.time_s, onsets[i + 1]?.time_s ?? Infinity, top_dB),
   }));
-  const notes = spans.flatMap((span) => {
-    const note = noteOf(span, bass, channel, pitch);
-    return note === null ? [] : [note];
-  });
+  const heard = spans.map((span) => noteOf(span, bass, channel, pitch)).filter((note) => note !== null);
+  const slipped = octaveSlips(heard, pitch);
+  const notes = heard.map((note) =>
+    slipped.has(note) ? (noteOf(note, bass, channel, pitch, 2 * note.frequency_Hz) ?? note) : note,
+  );
   const usual_dB = median(notes.map((note) => note.level_dBFS));
   return notes.filter((note) => note.level_dBFS > usual_dB - BLEED_UNDER_DB || !isOnHit(note.start_s, hits));
 }
@@ -66,16 +68,23 @@ function endOf({ level_dB, step_s }: LevelTrack, start_s: number, next_s: number
   return to * step_s;
 }
 
-function noteOf(span: Span, bass: StereoSignal, channel: AnalysisChannel, pitch: PitchTrack): Note | null {
+function noteOf(
+  span: Span,
+  bass: StereoSignal,
+  channel: AnalysisChannel,
+  pitch: PitchTrack,
+  known_Hz?: number,
+): Note | null {
   if (span.end_s - span.start_s < SHORTEST_NOTE_S) return null;
-  const frequency_Hz = pitchOf(span, pitch);
+  const frequency_Hz = known_Hz ?? pitchOf(span, pitch);
   if (frequency_Hz === null) return null;
   const level_dBFS = levelOf(span, bass);
   const levels_dBFS = harmonicLevels(span, channel, frequency_Hz);
   const strongest = Math.max(...levels_dBFS);
-  const curve_Hz = slideOf(span, pitch);
+  const curve_Hz = known_Hz === undefined ? slideOf(span, pitch) : null;
   return {
-    ...span,
+    start_s: span.start_s,
+    end_s: span.end_s,
     frequency_Hz,
     level_dBFS,
     harmonics_dB: levels_dBFS.map((level) =>

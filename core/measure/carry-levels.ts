@@ -2,38 +2,50 @@ import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal
 import { kWeighting } from './k-weighting.js';
 import { stepStart } from './loudness.js';
 import { SectionPair } from './section-pair.js';
-import { SMALL_SPEAKERS } from './small-speakers.js';
+import { SMALL_SPEAKERS, type SmallSpeaker } from './small-speakers.js';
 
 /** Steps of 0.1 s: the hop of the loudness blocks. */
 export const STEPS_PER_SECOND = 10;
 
-/** K-weighted sums of squares per 0.1 s; row 0 at full range, then one row per loudspeaker of SMALL_SPEAKERS. */
+/** K-weighted sums of squares per 0.1 s; row 0 at full range, then one row per loudspeaker asked for. */
 export interface SpeakerEnergies {
   readonly bass: readonly Float64Array[];
   readonly mix: readonly Float64Array[];
 }
 
 /**
- * Bass and mix (bass + others) through every loudspeaker, in one pass that keeps nothing longer than 0.1 s: the filters are
+ * Bass and mix (bass + others) through loudspeakers (all of them unless told), in one pass that keeps nothing longer than 0.1 s: the filters are
  * linear, so the mix is the sum of the two filtered signals.
  */
-export function speakerEnergies(bass: StereoSignal, others: StereoSignal): SpeakerEnergies {
+export function speakerEnergies(
+  bass: StereoSignal,
+  others: StereoSignal,
+  speakers: readonly SmallSpeaker[] = SMALL_SPEAKERS,
+): SpeakerEnergies {
   const rate = bass.sampleRate_Hz;
   const stepCount = Math.floor((bass.left.length * STEPS_PER_SECOND) / rate + 1e-9);
-  const rows = SMALL_SPEAKERS.length + 1;
+  const rows = speakers.length + 1;
   const energies = {
     bass: Array.from({ length: rows }, () => new Float64Array(stepCount)),
     mix: Array.from({ length: rows }, () => new Float64Array(stepCount)),
   };
   const mono = isMono(bass) && isMono(others);
-  addChannel(energies, bass.left, others.left, rate, mono ? 2 : 1);
-  if (!mono) addChannel(energies, bass.right, others.right, rate, 1);
+  const bank = (): SpeakerBank => new SpeakerBank(rate, speakers);
+  addChannel(energies, bass.left, others.left, bank, rate, mono ? 2 : 1);
+  if (!mono) addChannel(energies, bass.right, others.right, bank, rate, 1);
   return energies;
 }
 
-function addChannel(to: SpeakerEnergies, bass: Channel, others: Channel, rate: number, times: number): void {
-  const bassBank = new SpeakerBank(rate);
-  const othersBank = new SpeakerBank(rate);
+function addChannel(
+  to: SpeakerEnergies,
+  bass: Channel,
+  others: Channel,
+  newBank: () => SpeakerBank,
+  rate: number,
+  times: number,
+): void {
+  const bassBank = newBank();
+  const othersBank = newBank();
   for (let step = 0; step < to.bass[0]!.length; step++) {
     const from = stepStart(step, rate, STEPS_PER_SECOND);
     const count = stepStart(step + 1, rate, STEPS_PER_SECOND) - from;
@@ -61,11 +73,11 @@ class SpeakerBank {
   private readonly weighting: SectionPair;
   private readonly speakers: SectionPair[];
 
-  constructor(rate: number) {
+  constructor(rate: number, speakers: readonly SmallSpeaker[]) {
     const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
-    this.outputs = Array.from({ length: SMALL_SPEAKERS.length + 1 }, () => new Float64Array(longest));
+    this.outputs = Array.from({ length: speakers.length + 1 }, () => new Float64Array(longest));
     this.weighting = new SectionPair(kWeighting(rate));
-    this.speakers = SMALL_SPEAKERS.map((speaker) => new SectionPair(speaker.sections(rate)));
+    this.speakers = speakers.map((speaker) => new SectionPair(speaker.sections(rate)));
   }
 
   /** Fills `outputs` with the next `count` frames. */

@@ -2,7 +2,7 @@ import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
 import type { Note } from '../song/song.js';
 import { power_to_dB } from '../units/decibels.js';
 import { nearestNote } from '../units/notes.js';
-import { figure, unmeasurable, type Reading, type Unmeasurable } from '../units/reading.js';
+import { figure, unmeasurable, valueOf, type Reading, type Unmeasurable } from '../units/reading.js';
 import { bootstrapInterval, bootstrapOfValues } from './bootstrap.js';
 import { speakerEnergies, STEPS_PER_SECOND, type SpeakerEnergies } from './carry-levels.js';
 import { bySpeaker, HeardHarmonicsMeter, type HeardHarmonics } from './heard-harmonics.js';
@@ -40,6 +40,9 @@ export interface CarryMeasure {
 /** The side of carry that does not change while only the bass is treated. */
 export interface PreparedCarry {
   measure(bass: StereoSignal): CarryMeasure | Unmeasurable;
+  /** One figure alone, for a search: carry on the laptop model, or the share of notes with two successive harmonics heard. */
+  laptop_LU(bass: StereoSignal): number | null;
+  heardHarmonicsShare(bass: StereoSignal): number | null;
 }
 
 /**
@@ -63,10 +66,38 @@ export function prepareCarry(
   if (others === null) {
     return {
       measure: () => unmeasurable('nothing but the bass among the stems, so there is no mix to hold it against'),
+      laptop_LU: () => null,
+      heardHarmonicsShare: () => null,
     };
   }
-  const meter = new HeardHarmonicsMeter(others, notes, sampleRate_Hz);
-  return { measure: (bass) => carryOf(bass, others, notes, meter) };
+  let made: HeardHarmonicsMeter | null = null;
+  const meter = (): HeardHarmonicsMeter => (made ??= new HeardHarmonicsMeter(others, notes, sampleRate_Hz));
+  return {
+    measure: (bass) => carryOf(bass, others, notes, meter()),
+    laptop_LU: (bass) => laptopOf(bass, others),
+    heardHarmonicsShare: (bass) => valueOf(shareReading(meter().of(bass), 'laptop', 2)),
+  };
+}
+
+function laptopOf(bass: StereoSignal, others: StereoSignal): number | null {
+  const laptop = SMALL_SPEAKERS.filter(({ id }) => id === 'laptop');
+  const powers = blockPowersOf(speakerEnergies(bass, others, laptop), bass.sampleRate_Hz);
+  const blocks = gatedBlocks(powers.bass[0]!);
+  if (blocks.length === 0) return null;
+  const value = carryOver(powers, 1, blocks);
+  return Number.isFinite(value) ? value : null;
+}
+
+function blockPowersOf({ bass, mix }: SpeakerEnergies, rate: number): SpeakerEnergies {
+  const powers = (row: Float64Array): Float64Array => blockPowers(row, rate, STEPS_PER_SECOND);
+  return { bass: bass.map(powers), mix: mix.map(powers) };
+}
+
+/** [L(bass through) - L(mix through)] - [L(bass) - L(mix)] over these blocks. */
+function carryOver(powers: SpeakerEnergies, row: number, blocks: readonly number[]): number {
+  const bass = sumAt(powers.bass[0]!, blocks);
+  const mix = sumAt(powers.mix[0]!, blocks);
+  return power_to_dB((sumAt(powers.bass[row]!, blocks) * mix) / (sumAt(powers.mix[row]!, blocks) * bass));
 }
 
 function carryOf(
@@ -75,14 +106,9 @@ function carryOf(
   notes: readonly Note[],
   meter: HeardHarmonicsMeter,
 ): CarryMeasure | Unmeasurable {
-  const energies = speakerEnergies(bass, others);
-  const rate = bass.sampleRate_Hz;
-  const blocks = gatedBlocks(blockPowers(energies.bass[0]!, rate, STEPS_PER_SECOND));
+  const powers = blockPowersOf(speakerEnergies(bass, others), bass.sampleRate_Hz);
+  const blocks = gatedBlocks(powers.bass[0]!);
   if (blocks.length === 0) return unmeasurable('the bass is silent');
-  const powers = {
-    bass: energies.bass.map((row) => blockPowers(row, rate, STEPS_PER_SECOND)),
-    mix: energies.mix.map((row) => blockPowers(row, rate, STEPS_PER_SECOND)),
-  };
   const levels = bySpeaker((s) => levelReading(powers, s + 1, blocks));
   const harmonics = meter.of(bass);
   const share2 = bySpeaker((s) => shareReading(harmonics, SMALL_SPEAKERS[s]!.id, 2));

@@ -144,7 +144,7 @@ test('the rest counts only within 20 dB of kick and bass', () => {
 });
 
 test('silence and missing roles are said, not measured', () => {
-  const silent = monoSignal(new Float64Array(rate), rate);
+  const silent = monoSignal(new Float64Array(pair.a.length), rate);
   const measured = measureCentre(soundOf({ kick: monoSignal(pair.a, rate), bass: silent }), known) as CentreMeasure;
   assert.deepEqual(measured.bass, { kind: 'unmeasurable', reason: 'silent below the mono frequency' });
   assert.deepEqual(measured.rest, { kind: 'unmeasurable', reason: 'no rest among the stems' });

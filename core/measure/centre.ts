@@ -1,4 +1,4 @@
-import { isMono, sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import type { StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
 import { figure, isMeasured, unmeasurable, type Reading, type Unmeasurable } from '../units/reading.js';
 import { percentile } from '../units/statistics.js';
@@ -67,11 +67,13 @@ export function measureCentre(
   _known: Knowledge,
   monoFrequency_Hz = MONO_FREQUENCY_Hz,
 ): CentreMeasure | Unmeasurable {
-  const kick = roleCentre(sound.kick, monoFrequency_Hz, 'no kick among the stems');
-  const bass = roleCentre(sound.bass, monoFrequency_Hz, 'no bass among the stems');
-  const rest = roleCentre(sound.rest, monoFrequency_Hz, 'no rest among the stems');
-  const all = [sound.kick, sound.bass, sound.rest].flatMap((signal) => (signal === null ? [] : [signal]));
-  const sum = roleCentre(sumOf(all), monoFrequency_Hz, 'no stems');
+  const lowsOf = (signal: StereoSignal | null): MidSideLows | null => signal && MidSideLows.of(signal);
+  const lows = { kick: lowsOf(sound.kick), bass: lowsOf(sound.bass), rest: lowsOf(sound.rest) };
+  const kick = roleCentre(lows.kick, monoFrequency_Hz, 'no kick among the stems');
+  const bass = roleCentre(lows.bass, monoFrequency_Hz, 'no bass among the stems');
+  const rest = roleCentre(lows.rest, monoFrequency_Hz, 'no rest among the stems');
+  const all = [lows.kick, lows.bass, lows.rest].filter((part) => part !== null);
+  const sum = roleCentre(MidSideLows.sumOf(all), monoFrequency_Hz, 'no stems');
   const headline = isMeasured(bass) ? bass : sum;
   if (!isMeasured(headline)) return headline;
   return {
@@ -90,13 +92,16 @@ function lowEnd_dBFS(roles: readonly (RoleCentre | Unmeasurable)[]): number {
   return roles.reduce((loudest, role) => (isMeasured(role) ? Math.max(loudest, role.lows_dBFS) : loudest), -Infinity);
 }
 
-function roleCentre(signal: StereoSignal | null, monoFrequency_Hz: number, reason: string): RoleCentre | Unmeasurable {
-  if (signal === null) return unmeasurable(reason);
-  const lows = new MidSideLows(signal);
+function roleCentre(lows: MidSideLows | null, monoFrequency_Hz: number, reason: string): RoleCentre | Unmeasurable {
+  return lows === null ? unmeasurable(reason) : centreOf(lows, monoFrequency_Hz);
+}
+
+/** The centre of one sound alone, from the spectrum of its lows. */
+export function centreOf(lows: MidSideLows, monoFrequency_Hz = MONO_FREQUENCY_Hz): RoleCentre | Unmeasurable {
   const total = lows.energy(LOWEST_Hz, monoFrequency_Hz);
-  if (!(total.mid + total.side > SILENT_MEAN_SQUARE * signal.left.length))
+  if (!(total.mid + total.side > SILENT_MEAN_SQUARE * lows.frameCount))
     return unmeasurable('silent below the mono frequency');
-  const mono = isMono(signal);
+  const { mono } = lows;
   const windows = countedWindows(lows.windows(LOWEST_Hz, monoFrequency_Hz));
   const losses = windows.map(({ energy }) => loss_dB(energy));
   const bands = bandsOf(lows);
@@ -105,7 +110,7 @@ function roleCentre(signal: StereoSignal | null, monoFrequency_Hz: number, reaso
     foldDownLoss_dB: mono ? figure(0, { low: 0, high: 0 }) : figure(loss_dB(total), windowInterval(windows)),
     correlation: mono ? 1 : correlationOf(total),
     leftOverRight_dB: mono ? 0 : leftOverRight_dB(total),
-    lows_dBFS: power_to_dB((2 * (total.mid + total.side)) / signal.left.length),
+    lows_dBFS: power_to_dB((2 * (total.mid + total.side)) / lows.frameCount),
     bands,
     windows: { time_s: windows.map(({ time_s }) => time_s), loss_dB: losses },
     worstWindow_dB: losses.reduce((worst, loss) => Math.max(worst, loss), 0),

@@ -1,7 +1,7 @@
 import { cosCycles } from '../units/exact-math.js';
 import { ComplexFft } from '../dsp/fft.js';
-import { LowBand } from '../dsp/low-band.js';
 import type { StereoSignal } from '../signal/stereo-signal.js';
+import { lowRate_Hz, lowSignal, LOWS_END_Hz } from './low-channel.js';
 import { bandWeights, TWELFTHS_Hz, type BandWeights } from './third-octaves.js';
 
 /**
@@ -15,38 +15,35 @@ export class HitSpectra {
   readonly binWidth_Hz: number;
   /** Bins 0..binCount - 1 are kept, on both sides of 0 Hz. */
   readonly binCount: number;
-  private readonly lowBand: LowBand;
   private readonly fft: ComplexFft;
   private readonly re: Float64Array;
   private readonly im: Float64Array;
   private readonly bands: readonly BandWeights[];
 
-  constructor(private readonly sampleRate_Hz: number) {
-    this.lowBand = new LowBand(sampleRate_Hz, REDUCED_RATE_Hz, HIGHEST_Hz);
-    this.rate_Hz = this.lowBand.rate_Hz;
+  constructor(sampleRate_Hz: number) {
+    this.rate_Hz = lowRate_Hz(sampleRate_Hz);
     let size = 4096;
     while (size < this.rate_Hz) size *= 2;
     this.fft = new ComplexFft(size);
     this.re = new Float64Array(size);
     this.im = new Float64Array(size);
     this.binWidth_Hz = this.rate_Hz / size;
-    this.binCount = Math.ceil(HIGHEST_Hz / this.binWidth_Hz) + 1;
+    this.binCount = Math.ceil(LOWS_END_Hz / this.binWidth_Hz) + 1;
     this.bands = TWELFTHS_Hz.map((centre) => bandWeights(centre, this.binWidth_Hz));
   }
 
   /** @param length_s from the time to the window's end, 0.15 unless told (0.06..1). */
   of(signal: StereoSignal, time_s: number, length_s = HIT_WINDOW_S): HitSpectrum {
-    const { sampleRate_Hz, re, im, lowBand } = this;
-    const first = Math.ceil((time_s - RISE_S) * sampleRate_Hz);
-    const end = Math.ceil((time_s + length_s) * sampleRate_Hz);
-    const count = Math.min(re.length, Math.ceil((end - first) / lowBand.factor));
-    lowBand.excerpt(signal.left, first, re, count);
-    lowBand.excerpt(signal.right, first, im, count);
+    const { rate_Hz, re, im } = this;
+    const { left, right } = lowSignal(signal);
+    const first = Math.ceil((time_s - RISE_S) * rate_Hz);
+    const end = Math.ceil((time_s + length_s) * rate_Hz);
+    const count = Math.min(re.length, end - first);
     let windowPower = 0;
     for (let n = 0; n < count; n++) {
-      const w = windowAt((first + n * lowBand.factor) / sampleRate_Hz - time_s, length_s);
-      re[n]! *= w;
-      im[n]! *= w;
+      const w = windowAt((first + n) / rate_Hz - time_s, length_s);
+      re[n] = w * (left[first + n] ?? 0);
+      im[n] = w * (right[first + n] ?? 0);
       windowPower += w * w;
     }
     re.fill(0, count);
@@ -124,8 +121,6 @@ export function sumOfSpectra(a: HitSpectrum, b: HitSpectrum): HitSpectrum {
 export const HIT_WINDOW_S = 0.15;
 const RISE_S = 0.01;
 const FALL_S = 0.045;
-const REDUCED_RATE_Hz = 4000;
-const HIGHEST_Hz = 605;
 
 function windowAt(time_s: number, length_s: number): number {
   if (time_s < -RISE_S || time_s > length_s) return 0;

@@ -8,6 +8,7 @@ import { analysisChannel, type AnalysisChannel } from './analysis-channel.js';
 import { kickCandidates, type KickCandidate } from './kick-candidates.js';
 import { AttackComparison } from './kick-likeness.js';
 import { runningPower } from './level-track.js';
+import { matchedHits, type MatchedHit } from './matched-hits.js';
 
 const PLAIN_LOW_RISE_DB = 6;
 const PLAIN_HIGH_RISE_DB = 12;
@@ -15,7 +16,9 @@ const PLAIN_RANGE_DB = 9;
 const GHOST_RANGE_DB = 24;
 const MODEL_COUNT = 12;
 const LIKE_ENOUGH = 0.6;
-const LIKE_WITHOUT_CLICK = 0.8;
+const SURELY_LIKE = 0.8;
+const MATCHES = 0.35;
+const MATCHES_SOMEWHAT = 0.2;
 const SAME_SOUND = 0.8;
 const ASTRAY_S = 0.004;
 const FEWEST_COMMON = 5;
@@ -23,6 +26,7 @@ const COMMON_COUNT = 24;
 const COMMON_BEFORE_S = 0.045;
 const COMMON_AFTER_S = 0.06;
 const SHORTEST_GAP_S = 0.075;
+const SAME_HIT_S = 0.04;
 
 /**
  * Finds every hit of a kick stem. A plain hit rises by at least 6 dB within 20 ms in 30-200 Hz, by at least 12 dB within 10 ms
@@ -59,7 +63,28 @@ function hitTimes(kick: StereoSignal, channel: AnalysisChannel): number[] {
   }));
   const comparison = new AttackComparison(channel);
   const model_s = mostTypical(attacks, comparison);
-  return spaced(likeTheModel(kick, attacks, model_s, comparison));
+  return withMatches(spaced(likeTheModel(kick, attacks, model_s, comparison)), channel);
+}
+
+/**
+ * The matched filter as second witness: it confirms what is only somewhat like the model (the shell of a snare is, too), adds hits
+ * hidden under a tail or a cymbal, and dates those whose attack was read elsewhere, from a cymbal just before.
+ */
+function withMatches(rated: readonly RatedTime[], channel: AnalysisChannel): number[] {
+  const sure_s = rated.filter((hit) => hit.sure).map((hit) => hit.time_s);
+  const matches = matchedHits(channel, sure_s);
+  const matchAt = (time_s: number, least: number): MatchedHit | undefined =>
+    matches.find((other) => other.share >= least && Math.abs(other.time_s - time_s) < SAME_HIT_S);
+  const seen = rated.filter((hit) => hit.sure || matchAt(hit.time_s, MATCHES_SOMEWHAT) !== undefined);
+  const dated = seen.map(({ time_s }) => {
+    const match = matchAt(time_s, MATCHES);
+    return match !== undefined && Math.abs(match.time_s - time_s) > ASTRAY_S ? match.time_s : time_s;
+  });
+  const hidden = matches
+    .filter((match) => match.share >= MATCHES)
+    .map((match) => match.time_s)
+    .filter((time_s) => dated.every((other_s) => Math.abs(other_s - time_s) >= SHORTEST_GAP_S));
+  return [...dated, ...hidden].sort((a, b) => a - b);
 }
 
 function isClear(candidate: KickCandidate): boolean {
@@ -87,6 +112,8 @@ function mostTypical(attacks: readonly Attack[], comparison: AttackComparison): 
 interface RatedTime {
   readonly time_s: number;
   readonly worth: number;
+  /** False where it needs the matched filter as a second witness. */
+  readonly sure: boolean;
 }
 
 /**
@@ -103,10 +130,7 @@ function likeTheModel(
     const { share, lag_s } = comparison.likeness(model_s, attack.time_s);
     return { attack, share, aligned_s: attack.time_s + lag_s };
   });
-  const kept = rated.filter(({ attack, share }) => {
-    const clicks = attack.candidate.highRise_dB >= PLAIN_HIGH_RISE_DB;
-    return attack.plain || share >= (clicks ? LIKE_ENOUGH : LIKE_WITHOUT_CLICK);
-  });
+  const kept = rated.filter(({ attack, share }) => attack.plain || share >= LIKE_ENOUGH);
   const same = kept.filter(({ attack, share }) => attack.plain && share >= SAME_SOUND);
   const attack_s = commonAttack(
     kick,
@@ -118,6 +142,7 @@ function likeTheModel(
     return {
       time_s: share >= SAME_SOUND || astray ? common_s : attack.time_s,
       worth: attack.candidate.lowLevel_dB + 10 * share,
+      sure: attack.plain || share >= SURELY_LIKE,
     };
   });
 }
@@ -150,14 +175,14 @@ function magnitudes({ left, right }: StereoSignal, from: number, count: number):
 }
 
 /** Of hits closer than 75 ms the worthier stays. */
-function spaced(hits: readonly RatedTime[]): number[] {
+function spaced(hits: readonly RatedTime[]): RatedTime[] {
   const kept: RatedTime[] = [];
   for (const hit of [...hits].sort((a, b) => a.time_s - b.time_s)) {
     const last = kept[kept.length - 1];
     if (last === undefined || hit.time_s - last.time_s >= SHORTEST_GAP_S) kept.push(hit);
     else if (hit.worth > last.worth) kept[kept.length - 1] = hit;
   }
-  return kept.map((hit) => hit.time_s);
+  return kept;
 }
 
 /** The first sample at 10 % of the hit's peak that also stands 1.2 times over what came before, in s. */

@@ -1,6 +1,6 @@
 import { ComplexFft } from '../dsp/fft.js';
-import { LowBand } from '../dsp/low-band.js';
 import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
+import { lowChannel } from './low-channel.js';
 
 /** Energies (sums of squares at the signal's own rate) of M = (L + R) / 2 and S = (L - R) / 2, and sum M S. */
 export interface MidSideEnergy {
@@ -14,28 +14,58 @@ export interface MidSideEnergy {
  * frequencies, and its course over time.
  */
 export class MidSideLows {
-  private readonly re: Float64Array;
-  private readonly im: Float64Array;
-  private readonly binWidth_Hz: number;
   private readonly duration_s: number;
+  private readonly binWidth_Hz: number;
   /** Turns |bin|^2 into energy at the signal's own rate. */
   private readonly scale: number;
 
-  constructor(signal: StereoSignal) {
-    const band = new LowBand(signal.sampleRate_Hz, 4000, 600);
-    const left = band.ofChannel(signal.left);
-    const right = isMono(signal) ? left : band.ofChannel(signal.right);
+  private constructor(
+    private readonly re: Float64Array,
+    private readonly im: Float64Array,
+    private readonly rate_Hz: number,
+    private readonly count: number,
+    private readonly factor: number,
+    /** Whether left and right are the same. */
+    readonly mono: boolean,
+  ) {
+    this.binWidth_Hz = rate_Hz / re.length;
+    this.duration_s = count / rate_Hz;
+    this.scale = factor / re.length;
+  }
+
+  static of(signal: StereoSignal): MidSideLows {
+    const { samples: left, rate_Hz, factor } = lowChannel(signal.left, signal.sampleRate_Hz);
+    const right = lowChannel(signal.right, signal.sampleRate_Hz).samples;
     const size = powerOfTwoFrom(left.length);
-    this.re = new Float64Array(size);
-    this.im = new Float64Array(size);
+    const re = new Float64Array(size);
+    const im = new Float64Array(size);
     for (let n = 0; n < left.length; n++) {
-      this.re[n] = 0.5 * (left[n]! + right[n]!);
-      this.im[n] = 0.5 * (left[n]! - right[n]!);
+      re[n] = 0.5 * (left[n]! + right[n]!);
+      im[n] = 0.5 * (left[n]! - right[n]!);
     }
-    new ComplexFft(size).forward(this.re, this.im);
-    this.binWidth_Hz = band.rate_Hz / size;
-    this.duration_s = left.length / band.rate_Hz;
-    this.scale = band.factor / size;
+    new ComplexFft(size).forward(re, im);
+    return new MidSideLows(re, im, rate_Hz, left.length, factor, isMono(signal));
+  }
+
+  /** The lows of the sum of sounds of one length, from their spectra; null where there are none. */
+  static sumOf(parts: readonly MidSideLows[]): MidSideLows | null {
+    const [first, ...others] = parts;
+    if (first === undefined) return null;
+    const re = Float64Array.from(first.re);
+    const im = Float64Array.from(first.im);
+    for (const part of others) {
+      for (let k = 0; k < re.length; k++) {
+        re[k]! += part.re[k]!;
+        im[k]! += part.im[k]!;
+      }
+    }
+    const mono = parts.every((part) => part.mono);
+    return new MidSideLows(re, im, first.rate_Hz, first.count, first.factor, mono);
+  }
+
+  /** Length of the signal, at its own rate. */
+  get frameCount(): number {
+    return this.count * this.factor;
   }
 
   /** Energy of the bins from from_Hz to to_Hz, both ends included. */

@@ -58,5 +58,7 @@ export class NoteSpectrum {
 
 /** Hann window of `count` points, no point at its ends; the mean of its squares is 3/8. */
 function hann(count: number): Float64Array {
-  return Float64Array.from({ length: count }, (_, n) => 0.5 - 0.5 * cosCycles((n + 0.5) / count));
+  const window = new Float64Array(count);
+  for (let n = 0; n < count; n++) window[n] = 0.5 - 0.5 * cosCycles((n + 0.5) / count);
+  return window;
 }

@@ -5,7 +5,7 @@ import type { PitchTrack } from './pitch-yin.js';
 /** How far the sound departs from its own last period; value n stands at n * hop_s. */
 export interface PeriodBreaks {
   readonly hop_s: number;
-  /** 0 = the period goes on, 1 = what follows has nothing to do with it. 0 too where no period was known before. */
+  /** 0 = the period goes on, 1 = what follows has nothing to do with it. NaN where no period was known before. */
   readonly share: Float64Array;
 }
 
@@ -21,7 +21,7 @@ const LOOK_BACK_FRAMES = 5;
  */
 export function periodBreaks({ samples, sampleRate_Hz }: AnalysisChannel, pitch: PitchTrack): PeriodBreaks {
   const count = Math.floor(samples.length / sampleRate_Hz / HOP_S) + 1;
-  const share = new Float64Array(count);
+  const share = new Float64Array(count).fill(NaN);
   const span = Math.round(SPAN_S * sampleRate_Hz);
   for (let n = 0; n < count; n++) {
     const period_s = periodBefore(pitch, n * HOP_S);

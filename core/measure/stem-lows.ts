@@ -1,10 +1,9 @@
-import { BiquadCascade } from '../dsp/biquad.js';
-import { butterworthLowPass } from '../dsp/butterworth.js';
 import { RealFft } from '../dsp/fft.js';
 import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { amplitude_to_dB, power_to_dB } from '../units/decibels.js';
 import { exp2 } from '../units/exact-math.js';
 import { figure, unmeasurable, type Reading } from '../units/reading.js';
+import { lowSignal } from './low-channel.js';
 import type { SongSound, Track } from './song-sound.js';
 
 /** What one file holds below the music: mean and infrasonic energy. */
@@ -30,10 +29,7 @@ export function measureStemLows(sound: SongSound): StemLows[] {
   return roles.flatMap((role) => sound.tracks[role].map((track) => stemLowsOf(role, track)));
 }
 
-/**
- * Power by the transform of the whole file less its mean (no taper), at a rate of about 1.2 kHz behind an eighth-order
- * low-pass at 300 Hz.
- */
+/** Power by the transform of the whole file less its mean (no taper), of its lows at about 4 kHz. */
 export function stemLowsOf(role: StemLows['role'], { file, signal }: Track): StemLows {
   const meanLeft = meanOf(signal.left);
   const meanRight = isMono(signal) ? meanLeft : meanOf(signal.right);
@@ -70,8 +66,8 @@ function meanOf(samples: Channel): number {
 }
 
 function lowSpectrum(signal: StereoSignal, meanLeft: number, meanRight: number): LowSpectrum {
-  const factor = Math.max(1, Math.floor(signal.sampleRate_Hz / 1200));
-  const count = Math.ceil(signal.left.length / factor);
+  const { left, right, sampleRate_Hz } = lowSignal(signal);
+  const count = left.length;
   let size = 2;
   while (size < count) size *= 2;
   const fft = new RealFft(size);
@@ -79,30 +75,18 @@ function lowSpectrum(signal: StereoSignal, meanLeft: number, meanRight: number):
   const im = new Float64Array(fft.binCount);
   const running = new Float64Array(fft.binCount + 1);
   const add = (samples: Channel, mean: number, times: number): void => {
-    fft.forward(lowRate(samples, mean, factor, signal.sampleRate_Hz), re, im);
+    fft.forward(
+      samples.map((value) => value - mean),
+      re,
+      im,
+    );
     const scale = (2 * times) / (size * Math.max(1, count));
     for (let k = 1; k < fft.binCount; k++) running[k + 1]! += scale * (re[k]! * re[k]! + im[k]! * im[k]!);
   };
-  add(signal.left, meanLeft, isMono(signal) ? 2 : 1);
-  if (!isMono(signal)) add(signal.right, meanRight, 1);
+  add(left, meanLeft, isMono(signal) ? 2 : 1);
+  if (!isMono(signal)) add(right, meanRight, 1);
   for (let k = 1; k < running.length; k++) running[k]! += running[k - 1]!;
-  return { bin_Hz: signal.sampleRate_Hz / factor / size, running };
-}
-
-/** Every `factor`-th sample behind the low-pass, the mean taken out first. */
-function lowRate(samples: Channel, mean: number, factor: number, sampleRate_Hz: number): Float64Array {
-  const filter = new BiquadCascade(butterworthLowPass(8, 300, sampleRate_Hz));
-  const output = new Float64Array(Math.ceil(samples.length / factor));
-  const chunk = new Float64Array(factor);
-  for (let n = 0; n < output.length; n++) {
-    const from = n * factor;
-    const length = Math.min(factor, samples.length - from);
-    for (let i = 0; i < length; i++) chunk[i] = samples[from + i]! - mean;
-    filter.process(chunk, length);
-    filter.flush();
-    output[n] = chunk[0]!;
-  }
-  return output;
+  return { bin_Hz: sampleRate_Hz / size, running };
 }
 
 function powerWithin({ bin_Hz, running }: LowSpectrum, low_Hz: number, high_Hz: number): number {

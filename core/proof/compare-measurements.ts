@@ -1,6 +1,6 @@
 import type { Measurements } from '../measure/measurements.js';
 import { valueOf, type Reading } from '../units/reading.js';
-import { improvement, readStatistic, STATISTICS, type StatisticDeclaration } from '../wishes/statistics.js';
+import { improvement, isSafe, readStatistic, STATISTICS, type StatisticDeclaration } from '../wishes/statistics.js';
 
 /** `worse-within` lies inside the tolerance, `harm` does not; `moved` is a figure that is told and not judged. */
 export type Verdict = 'better' | 'same' | 'worse-within' | 'harm' | 'moved' | 'not-compared';
@@ -34,7 +34,8 @@ function verdictOf(statistic: StatisticDeclaration, before: number | null, after
   if (statistic.better === 'neither') return Math.abs(after - before) < shown ? 'same' : 'moved';
   if (Math.abs(gain) < shown) return 'same';
   if (gain > 0) return 'better';
-  return statistic.worseBy !== null && -gain > statistic.worseBy + 1e-9 ? 'harm' : 'worse-within';
+  if (statistic.worseBy === null || -gain <= statistic.worseBy + 1e-9) return 'worse-within';
+  return isSafe(statistic, after) ? 'worse-within' : 'harm';
 }
 
 /** The last digit shown, by the number of digits. */

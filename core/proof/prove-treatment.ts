@@ -1,7 +1,7 @@
 import { integratedLoudness } from '../measure/loudness.js';
 import { measureSong, type Measurements } from '../measure/measurements.js';
 import type { SongSound } from '../measure/song-sound.js';
-import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import { scaledSignal, sumOf, type StereoSignal } from '../signal/stereo-signal.js';
 import { dB_to_amplitude, power_to_dB } from '../units/decibels.js';
 import { figure, unmeasurable, valueOf, type Reading } from '../units/reading.js';
 import { compareMeasurements, harmOf, type ProofRow } from './compare-measurements.js';
@@ -63,15 +63,7 @@ export function listeningMatch(source: SongSound, treated: SongSound): Listening
     return { match_dB: reason, leftApart_LU: reason };
   }
   const match_dB = wanted_LUFS - got_LUFS;
-  const gain = dB_to_amplitude(match_dB);
-  const scaled = (channel: ArrayLike<number>): Float64Array => Float64Array.from(channel, (value) => gain * value);
-  const left = scaled(treatedMix.left);
-  const matched = {
-    left,
-    right: treatedMix.right === treatedMix.left ? left : scaled(treatedMix.right),
-    sampleRate_Hz: treatedMix.sampleRate_Hz,
-  };
-  const apart = valueOf(integratedLoudness(matched));
+  const apart = valueOf(integratedLoudness(scaledSignal(treatedMix, dB_to_amplitude(match_dB))));
   return {
     match_dB: figure(match_dB),
     leftApart_LU: apart === null ? unmeasurable('the matched mix is silent') : figure(apart - wanted_LUFS),

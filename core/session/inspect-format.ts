@@ -16,9 +16,9 @@ const stem = z.looseObject({
   file: z.string(),
   role: z.enum(ROLES),
   because: z.string(),
-  channels: z.number().int().positive(),
-  bitDepth: z.string(),
-  sampleRate_Hz: z.number().positive(),
+  channels: z.number().int().nonnegative().describe('0 where the file cannot be read; its faults say why.'),
+  bitDepth: z.string().describe('Empty where the file cannot be read.'),
+  sampleRate_Hz: z.number().nonnegative().describe('0 where the file cannot be read.'),
   duration_s: z.number().nonnegative(),
   faults: z.array(z.looseObject({ id: z.string(), sentence: z.string() })),
 });

@@ -32,7 +32,7 @@ export function sliceOf(signal: StereoSignal, from: number, to: number): StereoS
 /** The mid signal (L + R) / 2 as Float64. */
 export function midOf(signal: StereoSignal): Float64Array {
   const { left, right } = signal;
-  if (isMono(signal)) return Float64Array.from(left);
+  if (isMono(signal)) return new Float64Array(left);
   const mid = new Float64Array(left.length);
   for (let i = 0; i < mid.length; i++) mid[i] = 0.5 * (left[i]! + right[i]!);
   return mid;
@@ -55,11 +55,25 @@ export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
   const left = new Float64Array(frameCount);
   const mono = signals.every(isMono);
   const right = mono ? left : new Float64Array(frameCount);
-  for (const signal of signals) {
+  left.set(first.left);
+  if (!mono) right.set(first.right);
+  for (const signal of signals.slice(1)) {
     addInto(left, signal.left);
     if (!mono) addInto(right, signal.right);
   }
   return { left, right, sampleRate_Hz: first.sampleRate_Hz };
+}
+
+/** The sound times a gain, as Float64; mono stays mono. */
+export function scaledSignal(signal: StereoSignal, gain: number): StereoSignal {
+  const left = scaledChannel(signal.left, gain);
+  return { ...signal, left, right: isMono(signal) ? left : scaledChannel(signal.right, gain) };
+}
+
+export function scaledChannel(channel: Channel, gain: number): Float64Array {
+  const scaled = new Float64Array(channel.length);
+  for (let i = 0; i < scaled.length; i++) scaled[i] = gain * channel[i]!;
+  return scaled;
 }
 
 function addInto(sum: Float64Array, part: Channel): void {

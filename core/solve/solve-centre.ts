@@ -1,7 +1,6 @@
 import { measureAgreement } from '../measure/agreement.js';
-import { measureCentre } from '../measure/centre.js';
+import { centreOf } from '../measure/centre.js';
 import { MidSideLows } from '../measure/mid-side-lows.js';
-import type { StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
 import { valueOf } from '../units/reading.js';
 import { clamp } from '../units/units.js';
@@ -23,23 +22,21 @@ const USUAL_LOSS_dB = 1;
  * is turned first: taking S out of an opposed bass would delete the bass.
  */
 export function solveCentre(place: StagePlace): StageSolution {
-  const measured = measureCentre({ ...place.song.source, bass: place.input }, place.song.known);
+  const lows = MidSideLows.of(place.input);
+  const measured = centreOf(lows);
   if (measured.kind === 'unmeasurable') return leftOff(place, null, `Not solved: ${measured.reason}.`, null);
-  if (measured.bass.kind === 'unmeasurable') return leftOff(place, null, `Not solved: ${measured.bass.reason}.`, null);
-  const now = valueOf(measured.bass.foldDownLoss_dB)!;
+  const now = valueOf(measured.foldDownLoss_dB)!;
   const wished = place.wish?.high ?? USUAL_LOSS_dB;
   if (now <= wished) return leftOff(place, now, 'Off: the lows already stand in the middle.');
-  const opposed = measured.bass.correlation < OPPOSED && !place.given.has('turn');
-  const turned = opposed
-    ? turnedPlace(place, measured.bass.opposedBelow_Hz)
-    : { settings: place.settings, sound: place.input };
+  const opposed = measured.correlation < OPPOSED && !place.given.has('turn');
+  const turned = opposed ? turnedPlace(place, measured.opposedBelow_Hz) : { settings: place.settings, lows };
   const corner_Hz = settingOf(place, 'corner_Hz');
-  const slices = slicesOf(new MidSideLows(turned.sound), corner_Hz);
+  const slices = slicesOf(turned.lows, corner_Hz);
   const amount = place.given.has('amount_percent')
     ? settingOf(place, 'amount_percent') / 100
     : leastAmount(slices, wished);
   const used = amount * place.strength;
-  const makeUp_dB = makeUpOf(slices, used, sourceEnergy(place.input));
+  const makeUp_dB = makeUpOf(slices, used, sourceEnergy(lows));
   const instance = {
     stage: 'centre',
     on: true,
@@ -47,9 +44,8 @@ export function solveCentre(place: StagePlace): StageSolution {
     figures: { makeUp_dB },
   } as const;
   const { output } = place.render(instance);
-  const after = measureCentre({ ...place.song.source, bass: output }, place.song.known);
-  const reached =
-    after.kind === 'measured' && after.bass.kind === 'measured' ? valueOf(after.bass.foldDownLoss_dB) : null;
+  const after = centreOf(MidSideLows.of(output));
+  const reached = after.kind === 'measured' ? valueOf(after.foldDownLoss_dB) : null;
   const met = reached !== null && reached <= wished + 0.03;
   return {
     on: true,
@@ -73,7 +69,7 @@ export function solveCentre(place: StagePlace): StageSolution {
 function turnedPlace(
   place: StagePlace,
   opposedBelow_Hz: number | null,
-): { settings: StagePlace['settings']; sound: StereoSignal } {
+): { settings: StagePlace['settings']; lows: MidSideLows } {
   const turnCorner_Hz = clamp(opposedBelow_Hz ?? 250, 80, 1000);
   const tried = (['right', 'left'] as const).map((turn) => {
     const settings = { ...place.settings, turn, turnCorner_Hz };
@@ -90,7 +86,8 @@ function turnedPlace(
     const median = agreement.kind === 'measured' ? (valueOf(agreement.median_dB) ?? 0) : 0;
     return { settings, sound: output, median };
   });
-  return tried[1]!.median > tried[0]!.median + 0.05 ? tried[1]! : tried[0]!;
+  const { settings, sound } = tried[1]!.median > tried[0]!.median + 0.05 ? tried[1]! : tried[0]!;
+  return { settings, lows: MidSideLows.of(sound) };
 }
 
 interface Slice {
@@ -141,8 +138,8 @@ function leastAmount(slices: readonly Slice[], wished_dB: number): number {
   return high;
 }
 
-function sourceEnergy(input: StereoSignal): number {
-  const { mid, side } = new MidSideLows(input).energy(LOWEST_Hz, MONO_Hz);
+function sourceEnergy(lows: MidSideLows): number {
+  const { mid, side } = lows.energy(LOWEST_Hz, MONO_Hz);
   return mid + side;
 }
 

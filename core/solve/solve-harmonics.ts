@@ -1,9 +1,8 @@
 import { prepareCarry, type PreparedCarry } from '../measure/carry.js';
 import { lowsEnergy } from '../measure/lows-energy.js';
-import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import { scaledSignal, sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { readPartials } from '../treatment/harmonics-plan.js';
 import type { StageInstance } from '../treatment/treatment.js';
-import { valueOf } from '../units/reading.js';
 import { searchLeast, type SearchAnswer } from './bounded-search.js';
 import { chooseExcerpt, cutHits, cutNotes, cutSignal } from './excerpt.js';
 import { asGiven, leftOff, settingOf, type StagePlace, type StageSolution } from './stage-solver.js';
@@ -116,8 +115,11 @@ function searchLevel(
 
 /** The whole bass with one lane changed: bass + (after - before). */
 function changedBy(bass: StereoSignal, before: StereoSignal, after: StereoSignal): StereoSignal {
-  const channel = (sum: ArrayLike<number>, old: ArrayLike<number>, now: ArrayLike<number>): Float64Array =>
-    Float64Array.from(sum, (value, n) => value + now[n]! - old[n]!);
+  const channel = (sum: Channel, old: Channel, now: Channel): Float64Array => {
+    const changed = new Float64Array(sum);
+    for (let n = 0; n < changed.length; n++) changed[n]! += now[n]! - old[n]!;
+    return changed;
+  };
   return {
     left: channel(bass.left, before.left, after.left),
     right: channel(bass.right, before.right, after.right),
@@ -153,14 +155,7 @@ class CarryEar {
   read(bass: StereoSignal, wanted: Wanted): number | null {
     const energy = lowsEnergy(bass);
     const gain = energy > 0 && this.heldLows > 0 ? Math.sqrt(this.heldLows / energy) : 1;
-    const measured = this.prepared.measure(gain === 1 ? bass : scaled(bass, gain));
-    if (measured.kind === 'unmeasurable') return null;
-    return valueOf(wanted === 'carry.laptop_LU' ? measured.laptop_LU : measured.heardHarmonicsShare);
+    const held = gain === 1 ? bass : scaledSignal(bass, gain);
+    return wanted === 'carry.laptop_LU' ? this.prepared.laptop_LU(held) : this.prepared.heardHarmonicsShare(held);
   }
-}
-
-function scaled(signal: StereoSignal, gain: number): StereoSignal {
-  const left = Float64Array.from(signal.left, (value) => gain * value);
-  const right = signal.right === signal.left ? left : Float64Array.from(signal.right, (value) => gain * value);
-  return { left, right, sampleRate_Hz: signal.sampleRate_Hz };
 }

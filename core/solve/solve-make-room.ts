@@ -1,5 +1,5 @@
 import { hitBandPowers, measureClearance, prepareClearance, type PreparedClearance } from '../measure/clearance.js';
-import type { StereoSignal } from '../signal/stereo-signal.js';
+import { sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { roomDepths, type RoomDepths, type RoomHit } from '../treatment/room-depths.js';
 import type { SettingValue } from '../treatment/treatment.js';
 import { dB_to_amplitude } from '../units/decibels.js';
@@ -77,7 +77,7 @@ function depthsFor(
   const band = bandOf(place.input, output);
   const bassPowers = hitBandPowers(prepared, place.input);
   const bandPowers = hitBandPowers(prepared, band);
-  const bothPowers = hitBandPowers(prepared, summed(place.input, band));
+  const bothPowers = hitBandPowers(prepared, sumOf([place.input, band])!);
   const counted = prepared.hits.flatMap((_, i) => (prepared.ghosts[i] === true ? [] : [i]));
   const hits = counted.map((i): RoomHit => {
     const cross = bassPowers[i]!.map((power, b) => 0.5 * (bothPowers[i]![b]! - power - bandPowers[i]![b]!));
@@ -97,17 +97,14 @@ function depthsFor(
 /** B(x) from y = x + (g - 1) B(x). */
 function bandOf(input: StereoSignal, output: StereoSignal): StereoSignal {
   const scale = 1 / (dB_to_amplitude(-PROBE_CUT_dB) - 1);
-  const channel = (x: ArrayLike<number>, y: ArrayLike<number>): Float64Array =>
-    Float64Array.from(x, (value, n) => scale * (y[n]! - value));
+  const channel = (x: Channel, y: Channel): Float64Array => {
+    const band = new Float64Array(x.length);
+    for (let n = 0; n < band.length; n++) band[n] = scale * (y[n]! - x[n]!);
+    return band;
+  };
   return {
     left: channel(input.left, output.left),
     right: channel(input.right, output.right),
     sampleRate_Hz: input.sampleRate_Hz,
   };
-}
-
-function summed(a: StereoSignal, b: StereoSignal): StereoSignal {
-  const channel = (x: ArrayLike<number>, y: ArrayLike<number>): Float64Array =>
-    Float64Array.from(x, (value, n) => value + y[n]!);
-  return { left: channel(a.left, b.left), right: channel(a.right, b.right), sampleRate_Hz: a.sampleRate_Hz };
 }

@@ -22,7 +22,11 @@ export function solveSaturate(place: StagePlace): StageSolution {
   const { low = null, high = null } = place.wish ?? {};
   const wished = low !== null && high !== null ? 0.5 * (low + high) : (low ?? high ?? USUAL_dB);
   const given = place.given.has('drive_dB');
-  if (!given && now >= wished) return leftOff(place, now, 'Off: that much third harmonic is there already.');
+  if (!given && now >= (low ?? wished)) {
+    return high !== null && now > high
+      ? leftOff(place, now, 'Off: more third harmonic than wished is there already, and this stage only adds.', false)
+      : leftOff(place, now, 'Off: that much third harmonic is there already.');
+  }
   const search = given ? null : searchDrive(place, reference_FS, wished);
   const drive_dB = (search?.amount ?? settingOf(place, 'drive_dB')) * place.strength;
   const settings = { ...place.settings, drive_dB };

@@ -32,21 +32,26 @@ export interface Solution {
 
 /**
  * Finds the treatment that meets the wishes: one walk in the signal's order, then the whole song is measured. Where a measure
- * is worse by more than its tolerance, the stages that can be to blame are turned down, the last in the path first, until it is
- * not; what that leaves unreached is said. Bounded, without chance: the same question gives the same treatment.
+ * is worse by more than its tolerance, the stages that can be to blame are turned down together to the largest share that does
+ * no harm; what that leaves unreached is said. Bounded, without chance: the same question gives the same treatment.
  */
 export function solveSong(question: SolveQuestion): Solution {
   const strengths = new Map<string, number>();
   let { requests } = question;
   let trial = tryWith(question, strengths);
   let renders = trial.walk.renders;
-  for (let round = 0; round < MOST_ROUNDS && trial.harm.length > 0; round++) {
-    const blamed = nextToTurnDown(trial, strengths);
-    if (blamed === null) break;
-    strengths.set(blamed, lowered(strengths.get(blamed) ?? 1));
-    const next = tryWith(question, strengths);
-    renders += next.walk.renders;
-    trial = next;
+  const blamed = blamedStages(trial);
+  if (blamed.length > 0) {
+    const search = new StrengthSearch();
+    for (let share = search.next(false); share !== null;) {
+      for (const address of blamed) strengths.set(address, share);
+      const next = tryWith(question, strengths);
+      renders += next.walk.renders;
+      const harmless = next.harm.length === 0;
+      if (harmless || search.best === null) trial = next;
+      share = search.next(harmless);
+    }
+    for (const address of blamed) strengths.set(address, search.best ?? 0);
   }
   for (let round = 0; round < MOST_CORRECTIONS; round++) {
     const corrected = correctedRequests(requests, trial);
@@ -94,12 +99,40 @@ function correctedRequests(requests: readonly StageRequest[], trial: Trial): Sta
   return changed ? corrected : null;
 }
 
-/** Walks made again at most; each halves one stage, and the third time switches it off. */
-const MOST_ROUNDS = 9;
+/**
+ * The largest share of their amounts at which the blamed stages do no harm, by halving: 1/2, then up or down. The last one tried
+ * is 0 where no share was harmless.
+ */
+class StrengthSearch {
+  /** The largest harmless share so far. */
+  best: number | null = null;
+  private low = 0;
+  private high = 1;
+  private tried = 0;
+  private current: number | null = null;
 
-function lowered(strength: number): number {
-  return strength > 0.3 ? strength / 2 : 0;
+  /** @param harmless how the last share did. @returns the next share to try, null at the end. */
+  next(harmless: boolean): number | null {
+    if (this.current !== null) {
+      if (harmless) {
+        this.best = this.current;
+        this.low = this.current;
+      } else this.high = this.current;
+    }
+    if (this.current === 0 || this.tried >= MOST_SHARES) {
+      const triedOff = this.current === 0;
+      if (this.best !== null || triedOff) return null;
+      this.current = 0;
+      return 0;
+    }
+    this.tried += 1;
+    this.current = 0.5 * (this.low + this.high);
+    return this.current;
+  }
 }
+
+/** Shares tried before the blamed stages are switched off. */
+const MOST_SHARES = 4;
 
 interface Trial {
   readonly walk: WalkResult;
@@ -130,8 +163,8 @@ export function treatedSound(source: SongSound, walk: Pick<WalkResult, 'kick' | 
 }
 
 /**
- * Which stages can make which measure worse, those that do most harm first (measured for this project, docs/decisions.md).
- * A stage that is not named for a measure is never turned down for it.
+ * Which stages can make which measure worse (measured for this project, docs/decisions.md). A stage that is not named for a
+ * measure is never turned down for it.
  */
 const MAY_HARM: Readonly<Record<MeasureId, readonly StageId[]>> = {
   clearance: ['harmonics', 'saturate', 'steady', 'even'],
@@ -142,14 +175,10 @@ const MAY_HARM: Readonly<Record<MeasureId, readonly StageId[]>> = {
   headroom: ['steady', 'harmonics', 'onset', 'saturate', 'even'],
 };
 
-function nextToTurnDown(trial: Trial, strengths: ReadonlyMap<string, number>): string | null {
-  for (const { statistic } of trial.harm) {
-    for (const stage of MAY_HARM[statistic.measure]) {
-      const at = trial.walk.stages.find(({ address, solution }) => address.stage === stage && solution.on);
-      if (at === undefined) continue;
-      const name = formatAddress(at.address);
-      if ((strengths.get(name) ?? 1) > 0) return name;
-    }
-  }
-  return null;
+/** Addresses of the stages that are on and can be to blame for what became worse. */
+function blamedStages(trial: Trial): string[] {
+  const suspects = new Set(trial.harm.flatMap(({ statistic }) => MAY_HARM[statistic.measure]));
+  return trial.walk.stages
+    .filter(({ address, solution }) => solution.on && suspects.has(address.stage))
+    .map(({ address }) => formatAddress(address));
 }

@@ -16,7 +16,11 @@ export function solveWiden(place: StagePlace): StageSolution {
   const wished = place.given.has('sideToMid_dB')
     ? settingOf(place, 'sideToMid_dB')
     : (middle ?? settingOf(place, 'sideToMid_dB'));
-  if (now >= wished) return leftOff(place, now, 'Off: it is wide enough already.');
+  if (now >= (place.given.has('sideToMid_dB') ? wished : (low ?? wished))) {
+    return high !== null && now > high
+      ? leftOff(place, now, 'Off: it is wider than wished already, and this stage only widens.', false)
+      : leftOff(place, now, 'Off: it is wide enough already.');
+  }
   const sideToMid = Math.max(-30, wished - (1 - place.strength) * 12);
   const figures = { sideToMidBefore_dB: now };
   const settings = { ...place.settings, sideToMid_dB: sideToMid };

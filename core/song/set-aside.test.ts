@@ -37,6 +37,14 @@ test('a copy at another gain stands aside, the first name stays', () => {
   assert.match(found[0]!.because, /a\.wav, at -6\.02 dB, polarity turned/);
 });
 
+test('of two like stems the longer name stands aside: `Keys copy.wav` sorts before `Keys.wav`', () => {
+  const found = findSetAside([probe('Keys copy.wav', noise(1)), probe('Keys.wav', noise(1))]);
+  assert.deepEqual(
+    found.map(({ file, of }) => [file, of]),
+    [['Keys copy.wav', ['Keys.wav']]],
+  );
+});
+
 test('a bus beside its parts stands aside, also with something added; its parts stay', () => {
   const parts = [noise(1), noise(2), noise(3)] as const;
   const bus = mixed([parts[0], 1], [parts[1], 0.8], [noise(9), 0.05]);

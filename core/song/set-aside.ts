@@ -48,7 +48,7 @@ export const DUPLICATE_RESIDUE_dB = -50;
 export const BUS_RESIDUE_dB = -20;
 
 /**
- * Finds duplicates (the later name stands aside) and buses (least-squares gains over all other stems leave at most
+ * Finds duplicates (the longer name stands aside, `Keys copy` for `Keys`; of equal ones the later) and buses (least-squares gains over all other stems leave at most
  * BUS_RESIDUE_dB, at least two parts matter, and every gain is positive and within 12 dB of 1).
  */
 export function findSetAside(probes: readonly StemProbe[]): SetAside[] {
@@ -56,16 +56,15 @@ export function findSetAside(probes: readonly StemProbe[]): SetAside[] {
   const sounding = probes.filter((probe) => energyOf(probe.samples) > 0);
   for (let i = 0; i < sounding.length; i++) {
     for (let j = i + 1; j < sounding.length; j++) {
-      const earlier = sounding[i]!;
-      const later = sounding[j]!;
-      if (aside.has(earlier.file) || aside.has(later.file)) continue;
-      const { gain, residue_dB } = fitByGain(later.samples, earlier.samples);
+      const [kept, copy] = originalFirst(sounding[i]!, sounding[j]!);
+      if (aside.has(kept.file) || aside.has(copy.file)) continue;
+      const { gain, residue_dB } = fitByGain(copy.samples, kept.samples);
       if (residue_dB <= DUPLICATE_RESIDUE_dB) {
-        aside.set(later.file, {
-          file: later.file,
+        aside.set(copy.file, {
+          file: copy.file,
           kind: 'duplicate',
-          of: [earlier.file],
-          because: duplicateReason(earlier.file, gain),
+          of: [kept.file],
+          because: duplicateReason(kept.file, gain),
         });
       }
     }
@@ -73,6 +72,10 @@ export function findSetAside(probes: readonly StemProbe[]): SetAside[] {
   const remaining = sounding.filter((probe) => !aside.has(probe.file));
   for (const bus of findBuses(remaining)) aside.set(bus.file, bus);
   return [...aside.values()];
+}
+
+function originalFirst(earlier: StemProbe, later: StemProbe): readonly [original: StemProbe, copy: StemProbe] {
+  return earlier.file.length <= later.file.length ? [earlier, later] : [later, earlier];
 }
 
 function duplicateReason(file: string, gain: number): string {

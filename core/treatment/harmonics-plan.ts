@@ -1,5 +1,5 @@
 import { lockIn, PhaseTrack } from '../dsp/lock-in.js';
-import type { StereoSignal } from '../signal/stereo-signal.js';
+import { midOf, type StereoSignal } from '../signal/stereo-signal.js';
 import type { Note } from '../song/song.js';
 import { amplitude_to_dB, dB_to_amplitude } from '../units/decibels.js';
 import { atan2 } from '../units/exact-math.js';
@@ -56,7 +56,7 @@ export interface HarmonicsFigures {
  * @param bass the whole bass at the input of the split, not its low lane.
  */
 export function readPartials(bass: StereoSignal, notes: readonly Note[]): HarmonicsFigures {
-  const mid = Float64Array.from(bass.left, (value, n) => 0.5 * (value + bass.right[n]!));
+  const mid = midOf(bass);
   const existingPartials_dB: number[] = [];
   const existingPhases_cycles: number[] = [];
   const leaveOut: number[] = [];

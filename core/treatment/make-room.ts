@@ -232,9 +232,14 @@ class MakeRoom implements StageUnit {
     }
     if (this.stale) this.band.reset();
     this.stale = false;
-    this.band.process(bandLeft, bandRight, frameCount);
     this.curve.fill(start, gains, frameCount);
     this.applyKey(frameCount);
+    if (allOne(gains, frameCount)) {
+      this.band.listen(bandLeft, bandRight);
+      this.lastCut_dB = 0;
+      return;
+    }
+    this.band.process(bandLeft, bandRight, frameCount);
     for (let i = 0; i < frameCount; i++) {
       const gain = gains[i]!;
       if (gain === 1) continue;
@@ -286,6 +291,11 @@ class MakeRoom implements StageUnit {
     this.rider.flush();
     this.band.flush();
   }
+}
+
+function allOne(gains: Float64Array, frameCount: number): boolean {
+  for (let i = 0; i < frameCount; i++) if (gains[i] !== 1) return false;
+  return true;
 }
 
 export const makeRoom: StageDeclaration = {

@@ -14,6 +14,8 @@ export interface StatisticDeclaration {
   readonly better: 'higher' | 'lower' | 'neither';
   /** How much worse a print may read before it counts as harm; null where the figure is information. */
   readonly worseBy: number | null;
+  /** On this side of it the figure is so good that no loss counts as harm; null where there is no such side. */
+  readonly safe: number | null;
   /** Shown first for its measure. */
   readonly headline: boolean;
   /** Digits after the point when shown. */
@@ -28,25 +30,27 @@ function statistic(
   worseBy: number | null,
   headline = false,
   digits = 1,
+  safe: number | null = null,
 ): StatisticDeclaration {
-  return { address, measure: address.split('.')[0] as MeasureId, name, unit, better, worseBy, headline, digits };
+  const measure = address.split('.')[0] as MeasureId;
+  return { address, measure, name, unit, better, worseBy, safe, headline, digits };
 }
 
 /** In the order in which they are shown. Tolerances: docs/decisions.md, "worse by more than its tolerance". */
 export const STATISTICS: readonly StatisticDeclaration[] = [
-  statistic('clearance.p10_dB', 'clearance, lowest tenth of hits', 'dB', 'higher', 0.3, true),
-  statistic('clearance.median_dB', 'clearance, middle hit', 'dB', 'higher', 0.3),
+  statistic('clearance.p10_dB', 'clearance, lowest tenth of hits', 'dB', 'higher', 0.3, true, 1, 6),
+  statistic('clearance.median_dB', 'clearance, middle hit', 'dB', 'higher', 0.3, false, 1, 6),
   statistic('clearance.share2dB', 'hits at least 2 dB clear', '%', 'higher', null, false, 0),
   statistic('agreement.median_dB', 'agreement, middle hit', 'dB', 'higher', 0.5, true),
   statistic('agreement.p10_dB', 'agreement, lowest tenth of hits', 'dB', 'higher', null),
   statistic('centre.foldDownLoss_dB', 'fold-down loss, 20 to 120 Hz', 'dB', 'lower', 0.1, true, 2),
-  statistic('evenness.spread_dB', 'spread of note levels', 'dB', 'lower', 0.5, true),
+  statistic('evenness.spread_dB', 'spread of note levels', 'dB', 'lower', 0.5, true, 1, 3),
   statistic('evenness.pitchDeviation_dB', 'furthest pitch from the line', 'dB', 'lower', null),
   statistic('evenness.asHeard_dB', 'spread as heard, 60 phon', 'dB', 'neither', null),
-  statistic('carry.laptop_LU', 'carry on a laptop', 'LU', 'higher', 0.5, true),
+  statistic('carry.laptop_LU', 'carry on a laptop', 'LU', 'higher', 0.5, true, 1, -8),
   statistic('carry.heardHarmonicsShare', 'notes with two harmonics in a row heard', '%', 'higher', null, false, 0),
   statistic('carry.phone_LU', 'carry on a phone', 'LU', 'higher', null),
-  statistic('headroom.cost_dB', 'what the lows cost in peak level', 'dB', 'lower', 1, true),
+  statistic('headroom.cost_dB', 'what the lows cost in peak level', 'dB', 'lower', 1, true, 1, 3),
   statistic('headroom.left_dB', 'left to 0 dBTP, all stems', 'dB', 'higher', null),
   statistic('headroom.integrated_LUFS', 'loudness of all stems', 'LUFS', 'neither', null),
 ];
@@ -68,4 +72,10 @@ export function readStatistic(measured: Measurements, { measure, address }: Stat
 export function improvement({ better }: StatisticDeclaration, before: number, after: number): number {
   if (better === 'neither') return 0;
   return better === 'higher' ? after - before : before - after;
+}
+
+/** Whether a figure is so good that a loss on the way to it does no harm. */
+export function isSafe({ better, safe }: StatisticDeclaration, value: number): boolean {
+  if (safe === null) return false;
+  return better === 'higher' ? value >= safe : value <= safe;
 }

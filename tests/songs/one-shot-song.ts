@@ -1,10 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { FLACDecoder } from '@wasm-audio-decoders/flac';
 import { SeededRandom } from '../../core/units/seeded-random.js';
 import type { Track } from '../../core/measure/song-sound.js';
+import { oneShot } from './one-shots.js';
 import { songOfParts, type PlayedNote, type TestSong } from './song-of-parts.js';
 
-const FOLDER = new URL('../../node_modules/supersonic-scsynth-samples/samples/', import.meta.url);
 const RATE_HZ = 44100;
 
 /** Recorded CC0 one-shots (supersonic-scsynth-samples), by what they are. A bass states its own pitch as a note number. */
@@ -105,17 +103,10 @@ function mono(file: string, samples: Float64Array): Track {
 
 /** The decoder divides by 2^(bits-1) - 1: multiplied back and rounded the integers are exact. Peak brought to 1. */
 async function decodedMono(name: string): Promise<Float64Array> {
-  const decoder = new FLACDecoder();
-  await decoder.ready;
-  const { channelData, bitDepth, sampleRate } = await decoder.decodeFile(readFileSync(new URL(`${name}.flac`, FOLDER)));
-  decoder.free();
-  const top = 2 ** (bitDepth - 1);
-  const samples = Float64Array.from(channelData[0]!, (_, n) => {
-    const sum = channelData.reduce((total, channel) => total + Math.round(channel[n]! * (top - 1)) / top, 0);
-    return sum / channelData.length;
-  });
+  const { left, right, sampleRate_Hz } = await oneShot(name);
+  const samples = Float64Array.from(left, (value, n) => 0.5 * (value + right[n]!));
   const peak = samples.reduce((most, x) => Math.max(most, Math.abs(x)), 1e-9);
-  const conformed = sampleRate === RATE_HZ ? samples : readAtSpeed(samples, sampleRate / RATE_HZ, Infinity);
+  const conformed = sampleRate_Hz === RATE_HZ ? samples : readAtSpeed(samples, sampleRate_Hz / RATE_HZ, Infinity);
   return conformed.map((x) => x / peak);
 }
 
