@@ -61,7 +61,9 @@ const asynchronous = ['core/audio-file', 'core/job', 'core/delivery', 'decoders'
 
 function importPatterns(folder) {
   const { may, packages = [], builtins = false } = layers[folder];
-  const folders = Object.keys(layers).filter((other) => other !== folder && !may.includes(other));
+  const folders = Object.keys(layers).filter(
+    (other) => other !== folder && !may.includes(other) && !(may.includes('core/*') && other.startsWith('core/')),
+  );
   const depth = '(\\.\\./)+';
   const patterns = folders.map((other) => ({
     regex:

@@ -1,6 +1,7 @@
 import { SoundHash } from '../signal/sound-hash.js';
 import type { StereoSignal } from '../signal/stereo-signal.js';
 import { isTreated } from '../treatment/paths.js';
+import { treatmentsFrom, type SettingChange, type TreatmentFrom } from '../treatment/setting-changes.js';
 import { TreatmentChain, type ChainBlock, type ChainInput, type ChainOutput } from '../treatment/treatment-chain.js';
 import type { TreatedRole, Treatment } from '../treatment/treatment.js';
 import { PlainError } from '../units/plain-error.js';
@@ -23,6 +24,8 @@ export interface RenderOptions {
   /** How much of the song is played unheard before an excerpt; 2 s where nothing is said. */
   readonly preRoll?: number;
   readonly blockFrames?: number;
+  /** Settings that change under way, as live sound takes them. */
+  readonly changes?: readonly SettingChange[];
 }
 
 /** Song frames `at .. at + frameCount` of the buses asked for; the arrays are used again for the next block. */
@@ -58,7 +61,8 @@ export function renderBlocks(
   const { from = 0, to = source.frameCount, preRoll = 2 * source.sampleRate_Hz } = options;
   const blockFrames = options.blockFrames ?? DEFAULT_BLOCK_FRAMES;
   const output = outputFor(options.roles, blockFrames);
-  const feed = new Feed(chain, input, source.frameCount, blockFrames);
+  const changes = treatmentsFrom(prepared.treatment, options.changes ?? []);
+  const feed = new Feed(chain, input, source.frameCount, blockFrames, changes);
   const begin = Math.max(0, from - preRoll);
   feed.seek(begin);
   feed.run(NOTHING, from - begin + chain.latencySamples);
@@ -153,6 +157,7 @@ function soundsOf(source: RenderSource, treatment: Treatment, role: TreatedRole)
 /** Plays the song into the chain, then silence for as long as is asked. */
 export class Feed {
   private position = 0;
+  private nextChange = 0;
   private readonly silence: ChainInput;
 
   constructor(
@@ -160,6 +165,7 @@ export class Feed {
     private readonly input: ChainInput,
     private readonly frameCount: number,
     private readonly blockFrames: number,
+    private readonly changes: readonly TreatmentFrom[] = [],
   ) {
     const zeros = new Float64Array(blockFrames);
     const silent = (blocks: readonly ChainBlock[]) => blocks.map(() => ({ left: zeros, right: zeros }));
@@ -169,18 +175,29 @@ export class Feed {
   seek(songSample: number): void {
     this.position = songSample;
     this.chain.seek(songSample);
+    this.nextChange = 0;
   }
 
   /** `output` is written from its beginning on, or not at all where its roles are null. */
   run(output: ChainOutput, frameCount: number): void {
     let done = 0;
     while (done < frameCount) {
+      this.takeChanges();
       const left = this.frameCount - this.position;
-      const count = Math.min(frameCount - done, this.blockFrames, left > 0 ? left : Infinity);
+      const toChange = (this.changes[this.nextChange]?.sample ?? Infinity) - this.position;
+      const count = Math.min(frameCount - done, this.blockFrames, left > 0 ? left : Infinity, toChange);
       if (left > 0) this.chain.process(this.input, this.position, output, done, count);
       else this.chain.process(this.silence, 0, output, done, count);
       this.position += count;
       done += count;
+    }
+  }
+
+  private takeChanges(): void {
+    for (let change = this.changes[this.nextChange]; change !== undefined; change = this.changes[this.nextChange]) {
+      if (change.sample > this.position) return;
+      this.chain.configure(change.treatment);
+      this.nextChange += 1;
     }
   }
 }
