@@ -1,0 +1,232 @@
+import type { Trial } from '../../../core/solve/bounded-search.js';
+import type { SettingDeclaration } from '../../../core/treatment/stage.js';
+import { declarationOf } from '../../../core/treatment/stage-registry.js';
+import type { SettingValue } from '../../../core/treatment/treatment.js';
+import { parseWish } from '../../../core/wishes/wish-text.js';
+import { SettingField } from '../../fields/SettingField.js';
+import { sayValue } from '../../fields/say-value.js';
+import { WishSentence } from '../../fields/WishSentence.js';
+import { Balloon } from '../../marks/Balloon.js';
+import { DrawingSvg } from '../../marks/DrawingSvg.js';
+import type { PathScreenProps } from './path-props.js';
+import { solvedAt } from './path-solution.js';
+import type { PathStage } from './path-stages.js';
+import { stageAccount } from './stage-account.js';
+import { stageAtWork } from './stage-at-work.js';
+import { askedWish, shownUnit } from './stage-words.js';
+import { TradeFigure } from './TradeFigure.js';
+import { drawWorkPlot } from './work-plot.js';
+
+export interface OpenStageProps extends PathScreenProps {
+  readonly stage: PathStage;
+  readonly figure: { readonly width: number; readonly height: number };
+}
+
+/** The open stage as detail A: its wish as a sentence, what it buys, the stage at work, its settings. */
+export function OpenStage(props: OpenStageProps) {
+  return (
+    <section className="open-stage" aria-label={`Open: ${declarationOf(props.stage.address.stage).name}`}>
+      <StageWish {...props} />
+      <StageTrade {...props} />
+      <StageWork {...props} />
+      <StageSettings {...props} />
+    </section>
+  );
+}
+
+function StageWish({
+  stage,
+  treatment,
+  solution,
+  measured,
+  byHand,
+  onWish,
+  onStage,
+  onSolve,
+  onSetting,
+}: OpenStageProps) {
+  const { name, help, wish: declared } = declarationOf(stage.address.stage);
+  const solved = solvedAt(solution, stage.key);
+  const proposed = declared === null ? null : parseWish(declared.statistic, declared.default);
+  const wish = askedWish(solved) ?? proposed;
+  const hand = [...byHand].some((address) => address.startsWith(`${stage.key}.`));
+  const { on } = stage.instance;
+  const amount =
+    solved?.solution.amountKey ??
+    declarationOf(stage.address.stage).settings.find(({ kind }) => kind === 'number')?.key;
+  return (
+    <div className="open-part">
+      <h2>
+        <Balloon mark="A" chosen /> {name} <small>{placeOf(stage)}</small>
+      </h2>
+      {declared !== null && wish !== null && (
+        <WishSentence
+          wish={wish}
+          declared={declared}
+          shown={shownUnit(wish.statistic, declared.unit)}
+          proposed={proposed ?? wish}
+          present={[solved?.solution.now, solved?.solution.reached].filter((value) => typeof value === 'number')}
+          onWish={(next) => onWish(stage.key, next)}
+        />
+      )}
+      <dl className="account">
+        {stageAccount({ stage, solved, solution, measured, hand, hitCount: treatment.hits.length }).map(
+          ({ term, says }) => (
+            <div key={term}>
+              <dt>{term}</dt>
+              <dd>{says}</dd>
+            </div>
+          ),
+        )}
+      </dl>
+      <p className="stage-help">{help}</p>
+      <p className="acts">
+        <button type="button" className="act" onClick={onSolve}>
+          {solved === null ? 'Solve' : 'Solve again'}
+        </button>
+        {amount !== undefined && (
+          <button
+            type="button"
+            className="act-quiet"
+            onClick={() => onSetting(`${stage.key}.${amount}`, stage.instance.settings[amount]!)}
+          >
+            Set by hand
+          </button>
+        )}
+        <button type="button" className="act-quiet" onClick={() => onStage(stage.key, !on)}>
+          {on ? 'Turn off' : 'Turn on'}
+        </button>
+      </p>
+    </div>
+  );
+}
+
+function placeOf({ address: { role, track, lane } }: PathStage): string {
+  if (track !== null) return track;
+  return lane === null ? `on the whole ${role}` : `${lane} lane of the ${role}`;
+}
+
+function StageTrade({ stage, solution, figure, onWish }: OpenStageProps) {
+  const { settings, wish: declared } = declarationOf(stage.address.stage);
+  const solved = solvedAt(solution, stage.key);
+  if (solved === null || declared === null || solved.solution.trials.length === 0) {
+    return (
+      <div className="open-part">
+        <p className="axis-name">what each step buys</p>
+        <p className="not-drawn">{whyNoCurve(solved !== null, declared !== null)}</p>
+      </div>
+    );
+  }
+  const { trials, amountKey, now, reached, on } = solved.solution;
+  const setting = settings.find(({ key }) => key === amountKey);
+  const { unit, scale } = shownUnit(askedWish(solved)?.statistic ?? declared.statistic, declared.unit);
+  const amount = amountKey === null ? NaN : Number(solved.solution.settings[amountKey]);
+  const question = {
+    trials: fromNothing(trials, setting, now),
+    chosen: on && reached !== null && Number.isFinite(amount) ? { amount, result: reached } : null,
+    now,
+    wish: askedWish(solved),
+    unit,
+    scale,
+    amountName: setting?.name ?? 'amount',
+    amountUnit: setting?.unit ?? '',
+  };
+  return (
+    <div className="open-part">
+      <TradeFigure question={question} {...figure} title={declared.name} onWish={(next) => onWish(stage.key, next)} />
+    </div>
+  );
+}
+
+/** An amount of 0 is the stage without effect: what was measured without it belongs on the curve. */
+function fromNothing(
+  trials: readonly Trial[],
+  setting: SettingDeclaration | undefined,
+  now: number | null,
+): readonly Trial[] {
+  return setting?.min === 0 && now !== null ? [...trials, { amount: 0, result: now }] : trials;
+}
+
+function whyNoCurve(solved: boolean, wishes: boolean): string {
+  if (!wishes) return 'No result is wanted of this stage; it follows its settings.';
+  return solved
+    ? 'No renders were needed: the setting follows from the measurement in one step.'
+    : 'Not solved yet. Say what is wanted, then solve: every render tried will stand here.';
+}
+
+function StageWork({ stage, treatment, figure }: OpenStageProps) {
+  const plot = stageAtWork(treatment, stage.instance);
+  if (plot === null) {
+    return (
+      <div className="open-part">
+        <p className="axis-name">at work</p>
+        <p className="not-drawn">{declarationOf(stage.address.stage).source}</p>
+      </div>
+    );
+  }
+  return (
+    <div className="open-part">
+      <figure className="path-figure">
+        <figcaption className="axis-name">{plot.title}</figcaption>
+        <svg {...figure} viewBox={`0 0 ${figure.width} ${figure.height}`} role="img" aria-label={plot.title}>
+          <DrawingSvg drawing={drawWorkPlot(plot, figure.width, figure.height)} />
+        </svg>
+      </figure>
+    </div>
+  );
+}
+
+function StageSettings({ stage, solution, measured, byHand, onSetting }: OpenStageProps) {
+  const { settings } = declarationOf(stage.address.stage);
+  const stageSolution = solvedAt(solution, stage.key)?.solution;
+  const solved = stageSolution?.settings ?? null;
+  const amountKey = stageSolution?.amountKey ?? null;
+  const tempo_bpm = measured.known.tempo_bpm.kind === 'figure' ? measured.known.tempo_bpm.value : null;
+  return (
+    <div className="open-part">
+      <h2>
+        Settings <small>a bracket marks the solved ones</small>
+      </h2>
+      <dl className="settings">
+        {settings.map((declaration) => {
+          const address = `${stage.key}.${declaration.key}`;
+          const found: SettingValue | null = byHand.has(address) ? null : (solved?.[declaration.key] ?? null);
+          const differs = found !== null && (found !== declaration.default || declaration.key === amountKey);
+          return (
+            <div key={declaration.key} title={declaration.help}>
+              <dt>{declaration.name}</dt>
+              <dd>
+                <SettingField
+                  declaration={declaration}
+                  value={stage.instance.settings[declaration.key] ?? declaration.default}
+                  solved={differs ? found : null}
+                  tempo_bpm={tempo_bpm}
+                  onChange={(value) => onSetting(address, value)}
+                />
+              </dd>
+            </div>
+          );
+        })}
+      </dl>
+      <MeasuredFigures stage={stage} />
+      <p className="small">Type 1.5, 1.5&nbsp;dB or +0.5; drag, Shift for fine; double-click for what was solved.</p>
+    </div>
+  );
+}
+
+/** Figures measured over the song that the stage works with; lists are said by their count. */
+function MeasuredFigures({ stage }: { readonly stage: PathStage }) {
+  const { figures } = declarationOf(stage.address.stage);
+  const single = figures.filter(({ key }) => typeof stage.instance.figures[key] === 'number');
+  if (single.length === 0) return null;
+  return (
+    <dl className="settings measured-figures">
+      {single.map(({ key, unit, help }) => (
+        <div key={key} title={help}>
+          <dt>{key.replace(/_\w+$/, '').replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)}, measured</dt>
+          <dd>{sayValue(Number(stage.instance.figures[key]), unit)}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,37 @@
+import type { Measurements } from '../../../core/measure/measurements.js';
+import type { SettingValue, Treatment } from '../../../core/treatment/treatment.js';
+import type { Wish } from '../../../core/wishes/wish.js';
+import type { PathSolution } from './path-solution.js';
+
+/** How far solving has come; null while nothing is solved. */
+export interface SolvingState {
+  /** The stage at work, by its address, where it is known. */
+  readonly address: string | null;
+  readonly what: string;
+  readonly done: number;
+  readonly total: number;
+  /** Seconds that are left, where they can be told. */
+  readonly left_s: number | null;
+}
+
+/** What the path screen is given, and what it asks for. Addresses are those of `core/treatment/paths.ts`. */
+export interface PathScreenProps {
+  readonly treatment: Treatment;
+  readonly solution: PathSolution | null;
+  readonly measured: Measurements;
+  readonly solving: SolvingState | null;
+  /** The address of the open stage; null opens the first that is on. */
+  readonly open: string | null;
+  readonly soloed: string | null;
+  /** Addresses of settings that were set by hand. */
+  readonly byHand: ReadonlySet<string>;
+  onOpen(address: string): void;
+  onSolo(target: string | null): void;
+  onSetting(address: string, value: SettingValue): void;
+  onWish(address: string, wish: Wish): void;
+  onStage(address: string, on: boolean): void;
+  /** The whole lane in its new order, as addresses. */
+  onOrder(addresses: readonly string[]): void;
+  onSolve(): void;
+  onStop(): void;
+}
