@@ -186,7 +186,7 @@ export class LiveEngine {
     const sounding = this.current ?? current;
     const missed = this.next !== null && this.takeOverAt !== null && sounding.position >= this.takeOverAt;
     const over = sounding.position >= this.frameCount;
-    if (over && shut && this.playing) this.end();
+    if (over && shut && this.playing && this.next === null) this.end();
     const jump = this.next !== null && this.takeOverAt === null;
     const fed = sounding.ready && sounding.canRun(chunks, FADE_FRAMES + TICK);
     const open = this.playing && !jump && !missed && !over && fed;
