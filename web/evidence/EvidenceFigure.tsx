@@ -4,6 +4,7 @@ import type { Place } from '../marks/drawing.js';
 import type { EvidencePanel } from './evidence-panel.js';
 import { EvidenceTableView } from './EvidenceTableView.js';
 import { nearestPlace, placeByKey } from './read-places.js';
+import { useWindowSize } from '../strip/use-window-size.js';
 import { useWidth } from './use-width.js';
 import './evidence.css';
 
@@ -32,12 +33,13 @@ export function EvidenceFigure({ panel, asTable, onGoTo }: EvidenceFigureProps) 
 }
 
 function ReadFigure({ panel, width, onGoTo }: Omit<EvidenceFigureProps, 'asTable'> & { readonly width: number }) {
-  const drawing = useMemo(() => panel.draw(width), [panel, width]);
+  const close = useWindowSize().height < 800;
+  const height = panel.height(width, close);
+  const drawing = useMemo(() => panel.draw(width, height), [panel, width, height]);
   const [read, setRead] = useState<Place | null>(null);
   const figure = useRef<SVGSVGElement>(null);
   const axis = useId();
   const places = drawing.places ?? [];
-  const height = panel.height(width);
   const onPointerMove = (event: PointerEvent): void => {
     const { left, top } = figure.current!.getBoundingClientRect();
     setRead(nearestPlace(places, event.clientX - left, event.clientY - top));

@@ -14,6 +14,7 @@ interface AgreeingHit {
 }
 
 const HEIGHT = 232;
+const CLOSE_HEIGHT = 171;
 
 /** Kick and bass together at every hit, worst first, with the one shift common to all hits dotted. */
 export function agreementOfHits({ finding }: EvidenceContext): EvidencePanel[] {
@@ -36,8 +37,8 @@ export function agreementOfHits({ finding }: EvidenceContext): EvidencePanel[] {
       scope: 'kick and bass at 30 to 150 Hz, every hit, worst first',
       axis: 'dB, both together against adding their powers',
       describes: `${hits.filter(({ now_dB }) => now_dB < 0).length} of ${hits.length} hits lose energy; ${mend}.`,
-      height: () => HEIGHT,
-      draw: (width) => drawHits(hits, tolerance_dB, mend, width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) => drawHits(hits, tolerance_dB, mend, width, height),
       table: {
         columns: [
           { name: 'Hit at' },
@@ -55,15 +56,21 @@ export function agreementOfHits({ finding }: EvidenceContext): EvidencePanel[] {
 }
 
 function mendInWords(delay_ms: number, polarity: number): string {
-  const turned = polarity === -1 ? 'bass turned over' : 'bass';
+  const turned = polarity === -1 ? `bass turned over${delay_ms === 0 ? '' : ','}` : 'bass';
   const shift = delay_ms === 0 ? '' : ` ${sayFigure(Math.abs(delay_ms), 'ms')} ${delay_ms > 0 ? 'later' : 'earlier'}`;
   return `dotted: ${turned}${shift}`;
 }
 
-function drawHits(hits: readonly AgreeingHit[], tolerance_dB: number | null, mend: string, width: number): Drawing {
+function drawHits(
+  hits: readonly AgreeingHit[],
+  tolerance_dB: number | null,
+  mend: string,
+  width: number,
+  height: number,
+): Drawing {
   const levels = hits.flatMap(({ now_dB, mended_dB }) => [now_dB, mended_dB]);
   const range = { from: 0, to: hits.length, least: Math.min(-4, ...levels) - 0.5, most: 3.5 };
-  const area = plotArea(width, 18, HEIGHT - 12, range);
+  const area = plotArea(width, 18, height - 12, range);
   const step = (area.right - area.left) / hits.length;
   const places = hits.map(({ time_s, now_dB, mended_dB }, i) => ({
     x: area.x(i + 0.5),

@@ -3,7 +3,7 @@ import type { EvidenceValue, Finding } from '../../core/findings/finding.js';
 import { overlaid, type Drawing } from '../marks/drawing.js';
 import { pathData } from '../marks/path-data.js';
 import type { EvidenceContext, EvidencePanel, EvidenceTable } from './evidence-panel.js';
-import { levelAxis, plotArea } from './plot-area.js';
+import { levelAxis, placeAxis, plotArea } from './plot-area.js';
 import { splitKey } from './split-key.js';
 
 /**
@@ -120,9 +120,10 @@ function drawLists(
     least: Math.min(0, ...ys),
     most: Math.max(0, ...ys) || 1,
   };
-  const area = plotArea(width, 10, 188, range);
+  const area = plotArea(width, 10, 176, range);
   return overlaid([
     levelAxis(area, false),
+    placeAxis(area, (value) => sayNumber(value, Number.isInteger(value) ? 0 : 1)),
     {
       strokes: [
         {

@@ -21,8 +21,9 @@ export interface EvidencePanel {
   readonly key?: string;
   /** What the figure shows, in a sentence, for those who hear the page. */
   readonly describes: string;
-  height(width: number): number;
-  draw(width: number): Drawing;
+  /** Height on paper of this width; `close` on a low window. */
+  height(width: number, close: boolean): number;
+  draw(width: number, height: number): Drawing;
   readonly table: EvidenceTable;
 }
 

@@ -7,7 +7,7 @@ import type { EvennessNote } from '../../core/measure/evenness.js';
 import type { Measurements } from '../../core/measure/measurements.js';
 import { unmeasurable } from '../../core/units/reading.js';
 import { evidenceOf } from './evidence-registry.js';
-import { groupByNote } from './hits-by-note.js';
+import { fitGroups, groupByNote } from './hits-by-note.js';
 import { pitchesHeard } from './heard-harmonics.js';
 import { groupByPitch } from './notes-by-pitch.js';
 import { levelTicks, plotArea } from './plot-area.js';
@@ -64,14 +64,14 @@ test('a finding that no figure is made for shows all its evidence, figures and l
     ['400', '50', 'low'],
     ['300', '63', 'high'],
   ]);
-  assert.equal(panels[1]!.draw(500).places!.length, 2);
+  assert.equal(panels[1]!.draw(500, 230).places!.length, 2);
 });
 
 test('every declared finding is shown in some way from the least evidence, none with an empty column', () => {
   for (const { id } of FINDINGS) {
     const panels = panelsOf(findingWith(id, { level_dB: -3 }));
     assert.ok(panels.length > 0, id);
-    for (const panel of panels) assert.ok(panel.table.rows.length > 0 && panel.draw(360).strokes.length >= 0, id);
+    for (const panel of panels) assert.ok(panel.table.rows.length > 0 && panel.draw(360, 230).strokes.length >= 0, id);
   }
 });
 
@@ -93,7 +93,7 @@ test('the table of the sum against parts says what is lost in each band, and the
     ['63\u00a0Hz', '+2.0\u00a0dB', '+2.5\u00a0dB', '0.5\u00a0dB'],
     ['100\u00a0Hz', '\u22122.5\u00a0dB', '+2.2\u00a0dB', '4.7\u00a0dB'],
   ]);
-  const drawing = panel!.draw(600);
+  const drawing = panel!.draw(600, 230);
   assert.ok(drawing.labels.some(({ text, ink }) => ink === 'wanted' && text === 'put right: 3.9\u00a0ms earlier'));
   assert.ok(drawing.strokes.some(({ ink, dash }) => ink === 'wanted' && dash !== undefined));
   assert.ok(drawing.strokes.some(({ ink, hatch }) => ink === 'bass' && hatch === true));
@@ -114,7 +114,7 @@ test('losses hang downward from 0 and the tolerance lies above the bands that pa
     ['50\u00a0Hz', '0.20\u00a0dB', '0.90'],
     ['63\u00a0Hz', '3.00\u00a0dB', '\u22120.10'],
   ]);
-  const ends = panel!.draw(500).strokes.find(({ width }) => width === 2.6)!;
+  const ends = panel!.draw(500, 230).strokes.find(({ width }) => width === 2.6)!;
   const [small, large] = [...ends.path.matchAll(/M[\d.]+ ([\d.]+)H/g)].map(([, y]) => Number(y));
   assert.ok(large! > small!, 'the larger loss hangs lower on the paper');
 });
@@ -141,6 +141,25 @@ test('hits are grouped by the pitch under them, best first, ghosts and silent on
       ['A1', 1, [5, 1]],
       ['no note', 0, [24]],
     ],
+  );
+});
+
+test('groups of hits keep inside their room, each as wide as its words; those that cannot are left to the table', () => {
+  const sum = (widths: readonly number[], gap: number): number =>
+    widths.reduce((total, width) => total + width, 0) + gap * (widths.length - 1);
+  const counts = [44, 29, 89, 37, 12];
+  for (const room of [200, 300, 600]) {
+    const widths = fitGroups(counts, room, 10);
+    assert.ok(sum(widths, 10) <= room && widths.every((width) => width >= 30), `${room} px`);
+  }
+  assert.deepEqual(fitGroups([2, 3], 600, 22), [30, 30]);
+  assert.equal(
+    fitGroups(
+      Array.from({ length: 30 }, () => 4),
+      300,
+      10,
+    ).length,
+    7,
   );
 });
 

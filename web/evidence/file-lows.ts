@@ -8,6 +8,7 @@ import { numberOf, numbersOf } from './evidence-values.js';
 import { hertzAxis, levelAxis, plotArea, type PlotArea } from './plot-area.js';
 
 const HEIGHT = 250;
+const CLOSE_HEIGHT = 185;
 const INFRASONIC_Hz = [5, 20] as const;
 const LOWS_Hz = [30, 150] as const;
 
@@ -32,8 +33,8 @@ export function fileLows({ finding }: EvidenceContext): EvidencePanel[] {
       scope: finding.where.files.join(', '),
       axis: 'dBFS in each twelfth octave',
       describes: `5 to 20 Hz holds ${sayFigure(infrasonic, 'dBFS')}, 30 to 150 Hz ${sayFigure(lows, 'dBFS')}.`,
-      height: () => HEIGHT,
-      draw: (width) => drawFile(bands, infrasonic, lows, numberOf(finding, 'lowestNote_Hz'), width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) => drawFile(bands, infrasonic, lows, numberOf(finding, 'lowestNote_Hz'), width, height),
       table: {
         columns: [
           { name: 'Band', numbers: true },
@@ -55,6 +56,7 @@ function drawFile(
   lows_dBFS: number,
   lowest_Hz: number | null,
   width: number,
+  height: number,
 ): Drawing {
   const most = Math.max(...bands.map(({ level_dBFS }) => level_dBFS)) + 4;
   const range = {
@@ -64,7 +66,7 @@ function drawFile(
     least: Math.max(most - 72, Math.min(...bands.map(({ level_dBFS }) => level_dBFS))) - 12,
     most,
   };
-  const area = plotArea(width, 20, HEIGHT - 26, range);
+  const area = plotArea(width, 20, height - 26, range);
   const y = (level_dBFS: number): number => area.y(Math.max(area.least, level_dBFS));
   const line = (from_Hz: number, to_Hz: number): string =>
     pathData.through(

@@ -4,7 +4,7 @@ import { pathData } from '../marks/path-data.js';
 import { clockText } from '../strip/beat-grid.js';
 import type { EvidenceContext, EvidencePanel } from './evidence-panel.js';
 import { numberOf, numbersOf, textOf } from './evidence-values.js';
-import { hertzAxis, levelAxis, levelHatch, plotArea, type PlotArea } from './plot-area.js';
+import { hertzAxis, levelAxis, levelHatch, placeAxis, plotArea, type PlotArea } from './plot-area.js';
 
 interface LossBand {
   readonly centre_Hz: number;
@@ -14,7 +14,8 @@ interface LossBand {
 }
 
 const HEIGHT = 240;
-const TIME_HEIGHT = 96;
+const CLOSE_HEIGHT = 177;
+const TIME_HEIGHT = 110;
 
 /** What is lost of each third octave in mono: level strokes that hang under a line. */
 export function foldDownLoss(context: EvidenceContext): EvidencePanel[] {
@@ -35,9 +36,15 @@ export function foldDownLoss(context: EvidenceContext): EvidencePanel[] {
       scope: `${part === 'sum' ? 'sum of all stems' : part}, whole song, by third octave`,
       axis: 'dB lost when both sides are added',
       describes: `Most is lost at ${sayFigure(worst(bands).centre_Hz, 'Hz', 0)}: ${sayFigure(worst(bands).loss_dB, 'dB')}.`,
-      height: () => HEIGHT,
-      draw: (width) =>
-        drawLoss(bands, numberOf(finding, 'tolerance_dB') ?? 1, numberOf(finding, 'monoFrequency_Hz') ?? 120, width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) =>
+        drawLoss(
+          bands,
+          numberOf(finding, 'tolerance_dB') ?? 1,
+          numberOf(finding, 'monoFrequency_Hz') ?? 120,
+          width,
+          height,
+        ),
       table: {
         columns: [
           { name: 'Band', numbers: true },
@@ -68,7 +75,13 @@ function worst(bands: readonly LossBand[]): LossBand {
   return bands.reduce((most, band) => (band.loss_dB > most.loss_dB ? band : most));
 }
 
-function drawLoss(bands: readonly LossBand[], tolerance_dB: number, mono_Hz: number, width: number): Drawing {
+function drawLoss(
+  bands: readonly LossBand[],
+  tolerance_dB: number,
+  mono_Hz: number,
+  width: number,
+  height: number,
+): Drawing {
   const most = Math.max(2.2, Math.min(12, worst(bands).loss_dB * 1.15));
   const step = 10 ** 0.05;
   const range = {
@@ -79,7 +92,7 @@ function drawLoss(bands: readonly LossBand[], tolerance_dB: number, mono_Hz: num
     most,
     downward: true,
   };
-  const area = plotArea(width, 12, HEIGHT - 26, range, 74);
+  const area = plotArea(width, 12, height - 26, range, 74);
   const half = Math.min(11, (0.36 * (area.right - area.left)) / bands.length);
   const strokes = bands.map((band) => hanging(band, area, half));
   return overlaid([
@@ -171,13 +184,14 @@ function lossOverTime({ finding }: EvidenceContext): EvidencePanel[] {
 
 function drawOverTime(points: readonly (readonly [number, number])[], worst_dB: number, width: number): Drawing {
   const range = { from: 0, to: points.at(-1)![0] + 1, least: 0, most: Math.max(1.2, worst_dB), downward: true };
-  const area = plotArea(width, 8, TIME_HEIGHT - 8, range);
+  const area = plotArea(width, 8, TIME_HEIGHT - 22, range);
   const step = Math.max(1, (area.x(0.25) - area.x(0)) * 0.9);
   const levels = points.map(([time_s, loss]) =>
     pathData.level(area.x(time_s + 0.375), area.x(time_s + 0.375) + step, area.y(loss)),
   );
   return overlaid([
     levelAxis(area, false),
+    placeAxis(area, (time_s) => clockText(time_s).replace(/\.0$/, '')),
     {
       strokes: [
         { path: pathData.level(area.left, area.right, area.y(0)), ink: 'bass', width: 1.8 },

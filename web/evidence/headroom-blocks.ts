@@ -5,7 +5,7 @@ import { clockText } from '../strip/beat-grid.js';
 import { sayLevel } from '../strip/say-level.js';
 import type { EvidenceContext, EvidencePanel } from './evidence-panel.js';
 import { numberOf, numbersOf } from './evidence-values.js';
-import { levelAxis, plotArea } from './plot-area.js';
+import { levelAxis, placeAxis, plotArea } from './plot-area.js';
 
 interface PeakBlock {
   readonly start_s: number;
@@ -14,6 +14,7 @@ interface PeakBlock {
 }
 
 const HEIGHT = 240;
+const CLOSE_HEIGHT = 177;
 const TOLERANCE_dBTP = -1;
 
 /** Peaks of the sum of all stems, block by block, and what the lows cost of each. */
@@ -36,10 +37,10 @@ export function headroomBlocks({ finding }: EvidenceContext): EvidencePanel[] {
     {
       heading: 'Peaks of the sum',
       scope: 'all stems, blocks of 400 ms within 12 dB of the loudest',
-      axis: 'dBTP; hatched: what the lows cost',
+      axis: 'dBTP; thin: what the lows cost of it',
       describes: `${blocks.filter(({ peak_dBTP }) => peak_dBTP > TOLERANCE_dBTP).length} of ${blocks.length} blocks peak above −1 dBTP.`,
-      height: () => HEIGHT,
-      draw: (width) => drawBlocks(blocks, cost, width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) => drawBlocks(blocks, cost, width, height),
       table: {
         columns: [
           { name: 'From' },
@@ -58,14 +59,14 @@ export function headroomBlocks({ finding }: EvidenceContext): EvidencePanel[] {
   ];
 }
 
-function drawBlocks(blocks: readonly PeakBlock[], cost: number | null, width: number): Drawing {
+function drawBlocks(blocks: readonly PeakBlock[], cost: number | null, width: number, height: number): Drawing {
   const range = {
     from: 0,
     to: blocks.at(-1)!.start_s + 0.4,
     least: Math.min(...blocks.map(({ peak_dBTP, cost_dB }) => peak_dBTP - Math.max(0, cost_dB))) - 1,
     most: Math.max(1, ...blocks.map(({ peak_dBTP }) => peak_dBTP)) + 1,
   };
-  const area = plotArea(width, 10, HEIGHT - 12, range);
+  const area = plotArea(width, 10, height - 24, range);
   const length = Math.max(1.5, area.x(0.4) - area.x(0) - 1);
   const at = ({ start_s }: PeakBlock): number => area.x(start_s);
   const peaks = blocks.map((block) => pathData.level(at(block), at(block) + length, area.y(block.peak_dBTP)));
@@ -77,6 +78,7 @@ function drawBlocks(blocks: readonly PeakBlock[], cost: number | null, width: nu
   );
   return overlaid([
     levelAxis(area),
+    placeAxis(area, (time_s) => clockText(time_s).replace(/\.0$/, '')),
     {
       strokes: [
         { path: pathData.level(area.left, area.right, area.y(TOLERANCE_dBTP)), ink: 'rule-strong', width: 1.2 },

@@ -20,6 +20,8 @@ export interface NoteGroup {
 
 const GROUP_GAP = 22;
 const MOST_PX_PER_HIT = 8;
+/** Room for `13 of 13`. */
+const LEAST_GROUP = 30;
 const TOP = 24;
 const FOOT = 20;
 const HEIGHT = 112;
@@ -84,18 +86,30 @@ export function hitsByNote({ measured }: EvidenceContext): EvidencePanel[] {
   ];
 }
 
+/** Widths of groups of hits side by side, and how many of the groups fit: each at least as wide as its words. */
+export function fitGroups(counts: readonly number[], room: number, gap: number): readonly number[] {
+  const fitting = Math.max(1, Math.floor((room + gap) / (LEAST_GROUP + gap)));
+  const shown = counts.slice(0, fitting);
+  const free = room - gap * (shown.length - 1);
+  const widths = (px_per_hit: number): number[] => shown.map((count) => Math.max(LEAST_GROUP, count * px_per_hit));
+  let px_per_hit = MOST_PX_PER_HIT;
+  while (px_per_hit > 0.1 && widths(px_per_hit).reduce((sum, width) => sum + width, 0) > free) px_per_hit *= 0.96;
+  return widths(px_per_hit);
+}
+
 function drawGroups(groups: readonly NoteGroup[], width: number): Drawing {
-  const count = groups.reduce((sum, { hits }) => sum + hits.length, 0);
-  const room = width - LEFT_px - 10 - GROUP_GAP * (groups.length - 1);
-  const px_per_hit = Math.min(MOST_PX_PER_HIT, room / count);
+  const gap = width < 480 ? 10 : GROUP_GAP;
+  const counts = groups.map(({ hits }) => hits.length);
+  const widths = fitGroups(counts, width - LEFT_px - 10, gap);
   const least_dB = Math.min(-4, ...groups.map(({ hits }) => Math.max(-12, hits.at(-1)!.clearance_dB)));
   const px_per_dB = (HEIGHT - TOP - FOOT) / (MOST_dB - least_dB);
   const y = (level_dB: number): number => TOP + (MOST_dB - Math.max(least_dB, Math.min(MOST_dB, level_dB))) * px_per_dB;
   let left = LEFT_px;
-  const drawn = groups.map((group) => {
-    const right = left + Math.max(26, group.hits.length * px_per_hit);
-    const drawing = drawGroup(group, left, right, px_per_hit, y, px_per_dB, y(least_dB));
-    left = right + GROUP_GAP;
+  const drawn = widths.map((groupWidth, i) => {
+    const group = groups[i]!;
+    const px_per_hit = Math.min(MOST_PX_PER_HIT, groupWidth / group.hits.length);
+    const drawing = drawGroup(group, left, left + groupWidth, px_per_hit, y, px_per_dB, y(least_dB));
+    left += groupWidth + gap;
     return drawing;
   });
   const figures = [10, 0].map((level) => ({

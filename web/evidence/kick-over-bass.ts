@@ -36,8 +36,8 @@ export function kickOverBass({ measured, after }: EvidenceContext): EvidencePane
         'does not count. Thin ends: P10 and P90 of the hits.' +
         (expected === null ? '' : ' Dotted: expected.'),
       describes: describe(clearance, bands),
-      height: (width) => (width < 420 ? 230 : 272),
-      draw: (width) => drawBands(clearance, bands, expected, width),
+      height: (width, close) => (close ? 190 : width < 420 ? 230 : 272),
+      draw: (width, height) => drawBands(clearance, bands, expected, width, height),
       table: {
         columns: [
           { name: 'Band', numbers: true },
@@ -80,12 +80,12 @@ function drawBands(
   bands: readonly BandClearance[],
   expected: ClearanceMeasure | null,
   width: number,
+  height: number,
 ): Drawing {
   const after = expected === null ? [] : bandsLike(bands, expected);
   const [least, most] = rangeOf(bands, after);
   const step = 2 ** (1 / 24);
   const range = { from: bands[0]!.centre_Hz / step, to: bands.at(-1)!.centre_Hz * step, log: true, least, most };
-  const height = width < 420 ? 230 : 272;
   const area = plotArea(width, 8, height - 38, range, 14);
   const px_per_dB = Math.abs(area.y(1) - area.y(0));
   const water = waterlineMark({

@@ -25,6 +25,7 @@ interface CountedNote {
 }
 
 const HEIGHT = 270;
+const CLOSE_HEIGHT = 199;
 
 /** Every note at its pitch, a level stroke at its level, with the line through the pitches and the tolerance round it. */
 export function notesByPitch({ finding, measured, after }: EvidenceContext): EvidencePanel[] {
@@ -40,8 +41,8 @@ export function notesByPitch({ finding, measured, after }: EvidenceContext): Evi
       scope: `30 to 250 ms of every note, ${evenness.countedNotes} counted`,
       axis: 'dBFS, unweighted, at its pitch',
       describes: describe(groups, tolerance_dB),
-      height: () => HEIGHT,
-      draw: (width) => drawPitches(groups, expected, tolerance_dB, width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) => drawPitches(groups, expected, tolerance_dB, width, height),
       table: tableOf(groups, evenness, expected),
     },
   ];
@@ -81,6 +82,7 @@ function drawPitches(
   expected: readonly PitchGroup[],
   tolerance_dB: number,
   width: number,
+  height: number,
 ): Drawing {
   const levels = groups.flatMap(({ notes, line_dBFS }) => [...notes.map(({ level_dBFS }) => level_dBFS), line_dBFS]);
   const range = {
@@ -89,7 +91,7 @@ function drawPitches(
     least: Math.min(...levels) - 1,
     most: Math.max(...levels) + 1,
   };
-  const area = plotArea(width, 8, HEIGHT - 40, range, 68);
+  const area = plotArea(width, 8, height - 40, range, 68);
   const half = Math.min(15, 0.3 * (area.x(1) - area.x(0)));
   const far = groups.filter(({ median_dBFS, line_dBFS }) => Math.abs(median_dBFS - line_dBFS) >= tolerance_dB);
   const places: Place[] = [];

@@ -89,6 +89,29 @@ export function hertzAxis(area: PlotArea, apart = 46): Drawing {
   return { strokes: [{ path: ticks, ink: 'rule-strong', width: 1 }], labels };
 }
 
+/** Even steps along the foot: seconds, or whatever a list is over. */
+export function placeAxis(area: PlotArea, say: (value: number) => string): Drawing {
+  const ticks = scaleLinear()
+    .domain([area.from, area.to])
+    .ticks(Math.max(2, Math.round((area.right - area.left) / 80)));
+  return {
+    strokes: [
+      {
+        path: ticks.map((tick) => pathData.upright(area.x(tick), area.bottom, area.bottom + 4)).join(''),
+        ink: 'rule-strong',
+        width: 1,
+      },
+    ],
+    labels: ticks.map((tick) => ({
+      x: area.x(tick),
+      y: area.bottom + 16,
+      text: say(tick),
+      ink: 'ink-2',
+      anchor: 'middle',
+    })),
+  };
+}
+
 /** Notes a fourth apart along the foot with their frequency under them, from E1. */
 export function noteAxis(area: PlotArea): Drawing {
   const labels: Label[] = [

@@ -14,6 +14,7 @@ interface SumBand {
 }
 
 const HEIGHT = 232;
+const CLOSE_HEIGHT = 171;
 
 /** Two files of one source: their sum against the sum of their powers, as it is and put right. */
 export function sumAgainstParts({ finding }: EvidenceContext): EvidencePanel[] {
@@ -38,8 +39,8 @@ export function sumAgainstParts({ finding }: EvidenceContext): EvidencePanel[] {
       scope: `${textOf(finding, 'reference')} and ${textOf(finding, 'file')}, whole song`,
       axis: 'dB, both together against adding their powers',
       describes: `The two lose most at ${sayFigure(worst(bands).centre_Hz, 'Hz', 0)}: ${sayLevel(worst(bands).now_dB)} dB.`,
-      height: () => HEIGHT,
-      draw: (width) => drawSum(bands, role, mend, finding.where.bands_Hz, width),
+      height: (_, close) => (close ? CLOSE_HEIGHT : HEIGHT),
+      draw: (width, height) => drawSum(bands, role, mend, finding.where.bands_Hz, width, height),
       table: {
         columns: [
           { name: 'Band', numbers: true },
@@ -74,6 +75,7 @@ function drawSum(
   mend: string,
   losing_Hz: readonly number[],
   width: number,
+  height: number,
 ): Drawing {
   const levels = bands.flatMap(({ now_dB, aligned_dB }) => [now_dB, aligned_dB]);
   const range = {
@@ -83,7 +85,7 @@ function drawSum(
     least: Math.min(-3, ...levels) - 1.5,
     most: Math.max(3, ...levels) + 1,
   };
-  const area = plotArea(width, 8, HEIGHT - 26, range);
+  const area = plotArea(width, 8, height - 26, range);
   const line = (of: (band: SumBand) => number): string =>
     pathData.through(bands.map((band): [number, number] => [area.x(band.centre_Hz), area.y(of(band))]));
   const best = bands.reduce((most, band) => (band.aligned_dB > most.aligned_dB ? band : most));

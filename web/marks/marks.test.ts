@@ -93,4 +93,6 @@ test('a band that does not count is a hairline; one that counts is as thick as t
 test('the figure of a dimension changes sides where it would leave the paper', () => {
   assert.equal(dimensionMark(10, 40, 5, '50 to 63 Hz', 300).labels[0]!.anchor, 'start');
   assert.equal(dimensionMark(200, 280, 5, '50 to 63 Hz', 300).labels[0]!.anchor, 'end');
+  const over = dimensionMark(60, 130, 50, 'contested, 50 to 63 Hz, most at 56', 300).labels[0]!;
+  assert.deepEqual([over.anchor, over.y], ['middle', 43], 'over it where neither side has the room');
 });

@@ -20,6 +20,8 @@ const STROKES_WITHIN_dB = [6, 12, 24];
 const HIT_LENGTH_s = 0.15;
 /** A hit's frame is drawn from this width; narrower ones are one upright. */
 const FRAME_FROM_px = 6;
+/** Further out hits merge: one upright a column. */
+const COLUMN_px = 4;
 
 export function bandMarginsAt(lows: LowsTrack, hit: number): BandMargin[] {
   const kick = lows.hitKick_dBFS[hit] ?? [];
@@ -69,6 +71,7 @@ export function lowsRow(lows: LowsTrack, hits: readonly HitClearance[], frame: S
   const clear: string[] = [];
   const crossings: Stroke[] = [];
   const gaps = bands.map((): [number, number][] => []);
+  const lastColumn = bands.map(() => Number.NEGATIVE_INFINITY);
   const from = firstAtOrAfter(hits, (hit) => hit.time_s, frame.view.from_s - HIT_LENGTH_s);
   for (let h = from; h < hits.length && hits[h]!.time_s < frame.view.to_s; h++) {
     const left = x_of(frame.view, frame.width, hits[h]!.time_s);
@@ -78,9 +81,15 @@ export function lowsRow(lows: LowsTrack, hits: readonly HitClearance[], frame: S
       const margin = margins[band]!;
       if (!margin.counts) return;
       const top = base_y(place) - lane + 2;
+      if (width < FRAME_FROM_px) {
+        const column = Math.floor(left / COLUMN_px);
+        if (column === lastColumn[place]) return;
+        lastColumn[place] = column;
+        clear.push(pathData.upright(column * COLUMN_px, top, base_y(place) - 1));
+        return;
+      }
       if (margin.margin_dB >= 2) gaps[place]!.push([left, left + width]);
-      if (width < FRAME_FROM_px) clear.push(pathData.upright(left, top, base_y(place) - 1));
-      else if (margin.margin_dB >= 2) clear.push(uprights(left, width, top, base_y(place) - 1));
+      if (margin.margin_dB >= 2) clear.push(uprights(left, width, top, base_y(place) - 1));
       else crossings.push(...contestedMark(left, top, width, lane - 3));
     });
   }
@@ -133,7 +142,8 @@ export function without(left: number, right: number, gaps: readonly (readonly [n
   const kept: [number, number][] = [];
   let at = left;
   for (const [from, to] of gaps) {
-    if (to <= at || from >= right) continue;
+    if (from >= right) break;
+    if (to <= at) continue;
     if (from > at) kept.push([at, from]);
     at = Math.max(at, to);
   }

@@ -104,7 +104,7 @@ test('what would mend it names the stage, its measured settings and what is expe
     expected: { value: 4.2, unit: 'dB', basis: 'estimate' },
   });
   assert.deepEqual(mendingSteps(align, null), [
-    { stage: 'Align', does: 'delay \u22125.1\u00a0ms, polarity normal', gives: '4.2\u00a0dB', basis: 'estimated' },
+    { stage: 'Align', does: 'delay \u22125.1\u00a0ms, polarity: normal', gives: '4.2\u00a0dB', basis: 'estimated' },
   ]);
   assert.deepEqual(mendingSteps(findingOf('no-headroom'), null), []);
 });

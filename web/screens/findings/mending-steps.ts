@@ -85,7 +85,8 @@ function settingsInWords({ suggest }: Finding, settings: Readonly<Record<string,
       const setting = declared.find((entry) => entry.key === key);
       const value = settings[key];
       if (setting === undefined || value === undefined) return [];
-      return [`${setting.name.toLowerCase()} ${sayValue(value, setting.unit)}`];
+      const colon = setting.kind === 'choice' ? ':' : '';
+      return [`${setting.name.toLowerCase()}${colon} ${sayValue(value, setting.unit)}`];
     })
     .join(', ');
 }
