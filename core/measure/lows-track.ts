@@ -1,8 +1,9 @@
 import { filteredBothWays } from '../dsp/biquad.js';
 import { butterworthBandPass } from '../dsp/butterworth.js';
-import { reducedRate } from '../dsp/reduced-rate.js';
+
 import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
+import { lowSignal } from './low-channel.js';
 import type { Knowledge, SongSound } from './song-sound.js';
 import { thirdOctaveEdges_Hz, thirdOctaves_Hz } from './third-octaves.js';
 
@@ -52,7 +53,7 @@ interface BandPowers {
 }
 
 function reduced(signal: StereoSignal | null): StereoSignal | null {
-  return signal === null ? null : reducedRate(signal, 1000);
+  return signal === null ? null : lowSignal(signal);
 }
 
 function bandPowers(low: StereoSignal | null, centre_Hz: number): BandPowers {

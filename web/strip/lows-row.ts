@@ -69,7 +69,7 @@ export function lowsRow(lows: LowsTrack, hits: readonly HitClearance[], frame: S
     width: 1,
   });
   const clear: string[] = [];
-  const crossings: Stroke[] = [];
+  const crossings: [string, string, string] = ['', '', ''];
   const gaps = bands.map((): [number, number][] => []);
   const lastColumn = bands.map(() => Number.NEGATIVE_INFINITY);
   const from = firstAtOrAfter(hits, (hit) => hit.time_s, frame.view.from_s - HIT_LENGTH_s);
@@ -90,11 +90,14 @@ export function lowsRow(lows: LowsTrack, hits: readonly HitClearance[], frame: S
       }
       if (margin.margin_dB >= 2) gaps[place]!.push([left, left + width]);
       if (margin.margin_dB >= 2) clear.push(uprights(left, width, top, base_y(place) - 1));
-      else crossings.push(...contestedMark(left, top, width, lane - 3));
+      else contestedMark(left, top, width, lane - 3).forEach(({ path }, part) => (crossings[part] += path));
     });
   }
   strokes.push({ path: bassLevels(lows, bands, frame, base_y, gaps), ink: 'bass', width: 1 });
-  strokes.push({ path: clear.join(''), ink: 'kick', width: 1.2 }, ...crossings);
+  strokes.push(
+    { path: clear.join(''), ink: 'kick', width: 1.2 },
+    ...contestedMark(0, 0, 0, 0).map((stroke, part) => ({ ...stroke, path: crossings[part]! })),
+  );
   return { strokes, labels: [] };
 }
 
@@ -154,7 +157,7 @@ export function without(left: number, right: number, gaps: readonly (readonly [n
 const NOMINAL_Hz = [40, 50, 63, 80, 100];
 
 /** What a third octave is called: the nominal frequency next to its exact one (IEC 61260-1:2014). */
-function nominal_Hz(exact_Hz: number): number {
+export function nominal_Hz(exact_Hz: number): number {
   return NOMINAL_Hz.find((nominal) => Math.abs(nominal / exact_Hz - 1) < 0.02) ?? Math.round(exact_Hz);
 }
 

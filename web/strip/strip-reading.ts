@@ -1,7 +1,7 @@
 import { sayFigure } from '../../core/findings/say-figure.js';
 import { nearestNote } from '../../core/units/notes.js';
 import { clockText, positionText } from './beat-grid.js';
-import { bandMarginsAt } from './lows-row.js';
+import { bandMarginsAt, nominal_Hz } from './lows-row.js';
 import type { StaffNote } from './notes-row.js';
 import { sayLevel } from './say-level.js';
 import { firstAtOrAfter } from './strip-frame.js';
@@ -78,5 +78,5 @@ function lowsLines({ lows }: StripSong, hit: number | null): string[] {
     .filter(({ counts }) => counts)
     .sort((a, b) => a.margin_dB - b.margin_dB)
     .slice(0, 2)
-    .map(({ centre_Hz, margin_dB }) => `${sayFigure(centre_Hz, 'Hz', 0)} ${sayLevel(margin_dB)}\u00a0dB`);
+    .map(({ centre_Hz, margin_dB }) => `${nominal_Hz(centre_Hz)}\u00a0Hz ${sayLevel(margin_dB)}\u00a0dB`);
 }

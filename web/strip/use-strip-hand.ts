@@ -1,0 +1,95 @@
+import { useCallback, useEffect, useRef, useState, type KeyboardEvent, type RefObject } from 'react';
+import type { SongStripProps } from './SongStrip.js';
+import { listenToGestures } from './strip-gestures.js';
+import { stripAction } from './strip-keys.js';
+import { readStrip, type StripReading } from './strip-reading.js';
+import { movedBy, type StripStand } from './strip-stand.js';
+import { lengthOf, showing } from './strip-view.js';
+import type { StripWindow } from './strip-window.js';
+
+/** What pointer and keyboard have done to the strip. */
+export interface StripHand {
+  readonly body: RefObject<HTMLDivElement | null>;
+  /** What is read: under the pointer or the keyboard, else what is pinned. */
+  readonly reading: StripReading | null;
+  readonly stand: StripStand;
+  /** A stretch while it is being drawn. */
+  readonly drawing: readonly [number, number] | null;
+  readonly onKeyDown: (event: KeyboardEvent) => void;
+  readonly onBlur: () => void;
+}
+
+const REACH_px = 10;
+/** The keyboard stands on a hit exactly, or on none. */
+const EXACT_s = 0.001;
+
+/** Pointer and keys on the strip: reading, pinning, stepping, drawing a loop. */
+export function useStripHand(props: SongStripProps, stripWindow: StripWindow): StripHand {
+  const { song, pinned_s } = props;
+  const [stand, setStand] = useState<StripStand>({ time_s: stripWindow.view.from_s, row: 'clearance' });
+  const [pinned, setPinned] = useState<StripReading | null>(null);
+  const [pointed, setPointed] = useState<StripReading | null>(null);
+  useEffect(() => {
+    if (pinned_s !== undefined) setPinned(pinned_s === null ? null : readStrip(song, pinned_s, EXACT_s));
+  }, [pinned_s, song]);
+  const latest = useRef(props);
+  useEffect(() => {
+    latest.current = props;
+  });
+  const pick = useCallback((picked: StripReading): void => {
+    setPinned(picked);
+    setStand((before) => ({ ...before, time_s: picked.time_s }));
+    latest.current.onPin?.(picked.time_s);
+    latest.current.onListenFrom?.(picked.time_s);
+  }, []);
+  const { body, drawing } = useGestures(latest, song, stripWindow, setPointed, pick);
+  const letGo = (): void => {
+    setPinned(null);
+    setPointed(null);
+    props.onPin?.(null);
+  };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    const action = stripAction(event.key, event.shiftKey);
+    if (action === null) return;
+    event.preventDefault();
+    if (action.kind === 'pin') return pick(readStrip(song, stand.time_s, EXACT_s));
+    if (action.kind === 'let-go') return letGo();
+    const next = movedBy(action, stand, song, stripWindow.view);
+    const still = action.kind === 'zoom' || action.kind === 'whole-song';
+    stripWindow.set(still ? next.view : showing(next.view, next.stand.time_s, song.duration_s));
+    setStand(next.stand);
+    setPointed(readStrip(song, next.stand.time_s, EXACT_s));
+  };
+  return { body, reading: pointed ?? pinned, stand, drawing, onKeyDown, onBlur: () => setPointed(null) };
+}
+
+function useGestures(
+  latest: RefObject<SongStripProps>,
+  song: SongStripProps['song'],
+  stripWindow: StripWindow,
+  setPointed: (reading: StripReading | null) => void,
+  pick: (reading: StripReading) => void,
+): Pick<StripHand, 'body' | 'drawing'> {
+  const body = useRef<HTMLDivElement>(null);
+  const [drawing, setDrawing] = useState<readonly [number, number] | null>(null);
+  useEffect(() => {
+    const { current: element } = body;
+    if (element === null) return undefined;
+    const read = (time_s: number): StripReading =>
+      readStrip(song, time_s, (REACH_px / Math.max(1, element.clientWidth)) * lengthOf(stripWindow.view));
+    return listenToGestures(element, {
+      window: stripWindow,
+      duration_s: () => song.duration_s,
+      onPoint: (time_s) => setPointed(time_s === null ? null : read(time_s)),
+      onPick: (time_s) => pick(read(time_s)),
+      onDrawing: (from_s, to_s) => setDrawing([from_s, to_s]),
+      onStretch: (from_s, to_s) => {
+        setDrawing(null);
+        latest.current.onLoop?.([from_s, to_s]);
+      },
+      loop: () => latest.current.loop ?? null,
+    });
+  }, [latest, song, stripWindow, setPointed, pick]);
+  return { body, drawing };
+}
