@@ -4,7 +4,7 @@ import { emptySession } from '../session/session-format.js';
 import type { Role } from '../song/song.js';
 import { NOT_CHOSEN } from './name-roles.js';
 import type { OpenSong } from './open-song.js';
-import { rememberedRoles, withRoles } from './session-store.js';
+import { rememberedOptions, withRoles } from './session-store.js';
 
 const sha256 = 'a'.repeat(64);
 
@@ -16,7 +16,8 @@ function songOf(stems: readonly (readonly [file: string, role: Role, because: st
   return { files } as unknown as OpenSong;
 }
 
-const roles = (session: ReturnType<typeof withRoles>) => rememberedRoles(session).map(({ file, role }) => [file, role]);
+const roles = (session: ReturnType<typeof withRoles>) =>
+  rememberedOptions(session, {}).remembered!.map(({ file, role }) => [file, role]);
 
 test('roles are remembered; what was set aside as a duplicate or a bus is judged anew', () => {
   const session = withRoles(
