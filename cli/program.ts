@@ -4,6 +4,7 @@ import {
   readAccept,
   readGain,
   readLeave,
+  readMonoStems,
   readRole,
   readSetting,
   readWish,
@@ -102,6 +103,7 @@ function addProof(program: Command, act: (request: SongRequest) => Promise<void>
 interface SongOptions {
   readonly role?: SongRequest['roles'];
   readonly only?: string;
+  readonly monoStems?: number;
   readonly strict?: boolean;
   readonly json?: boolean;
 }
@@ -131,6 +133,11 @@ function songCommand(program: Command, name: string, description: string): Comma
       readRole,
     )
     .option('--only <pattern>', 'take only the files that fit, where a folder holds two songs')
+    .option(
+      '--mono-stems <dB>',
+      'gain at which mono stems stand in both channels: 0 (usual), -3, -4.5 or -6',
+      readMonoStems,
+    )
     .optionsGroup('Output:')
     .option('--json', 'print one JSON object')
     .option('--strict', 'exit with 1 where there are findings or a wish is not reached');
@@ -148,8 +155,8 @@ function printOptions(command: Command): Command {
 }
 
 function songRequest(folder: string, options: SongOptions): SongRequest {
-  const { role = [], only = null, strict = false, json = false } = options;
-  return { folder, roles: role, only, strict, json };
+  const { role = [], only = null, monoStems = null, strict = false, json = false } = options;
+  return { folder, roles: role, only, monoStems_dB: monoStems, strict, json };
 }
 
 function printRequest(folder: string, options: PrintOptions): PrintRequest {

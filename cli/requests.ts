@@ -9,6 +9,8 @@ export interface SongRequest {
   readonly folder: string;
   readonly roles: readonly RoleOverride[];
   readonly only: string | null;
+  /** Gain of mono stems in both channels; null: as the session remembers, else 0. */
+  readonly monoStems_dB: number | null;
   readonly strict: boolean;
   readonly json: boolean;
 }
@@ -78,6 +80,13 @@ export function readGain(text: string): number {
   } catch {
     throw new InvalidArgumentError('Give a gain in dB: --gain -1.5.');
   }
+}
+
+/** A pan law: 0 to -12 dB. */
+export function readMonoStems(text: string): number {
+  const gain_dB = readGain(text);
+  if (gain_dB > 0 || gain_dB < -12) throw new InvalidArgumentError('Give 0 to -12 dB: --mono-stems -3.');
+  return gain_dB;
 }
 
 export const readRole = repeated(parseRoleOverride);

@@ -1,4 +1,4 @@
-import type { StereoSignal } from '../core/signal/stereo-signal.js';
+import type { Channel, StereoSignal } from '../core/signal/stereo-signal.js';
 import { bassAmp, bassDirect } from './bass-rig.js';
 import { drumTracks, kickTracks } from './drum-kit.js';
 import { guitarTrack } from './guitar.js';
@@ -57,8 +57,11 @@ function onFirstUse<T>(make: () => T): () => T {
 const STEPS = 8388608;
 
 function onGrid({ left, right, sampleRate_Hz }: StereoSignal): StereoSignal {
-  const rounded = (channel: ArrayLike<number>) =>
-    Float32Array.from(channel, (sample) => Math.floor(sample * STEPS + 0.5) / STEPS);
+  const rounded = (channel: Channel): Float32Array => {
+    const samples = new Float32Array(channel.length);
+    for (let n = 0; n < samples.length; n++) samples[n] = Math.floor(channel[n]! * STEPS + 0.5) / STEPS;
+    return samples;
+  };
   const first = rounded(left);
   return { left: first, right: right === left ? first : rounded(right), sampleRate_Hz };
 }

@@ -1,5 +1,5 @@
 import { inspectionReport, inspectSong, type Inspection } from '../../core/job/inspect-song.js';
-import { loadSession, rememberedRoles, saveSession, withRoles } from '../../core/job/session-store.js';
+import { loadSession, rememberedOptions, saveSession, withRoles } from '../../core/job/session-store.js';
 import type { SongRequest } from '../requests.js';
 import { EXIT, type Terminal } from '../terminal.js';
 import { findingsText } from '../text/findings-text.js';
@@ -12,8 +12,9 @@ import { songOptions, withSongHost } from './song-host.js';
 export async function run(request: SongRequest, terminal: Terminal): Promise<number> {
   const inspection = await withSongHost(request.folder, terminal, async (host) => {
     const session = await loadSession(host);
-    const inspected = await inspectSong(host, { ...songOptions(request), remembered: rememberedRoles(session) });
-    if (request.roles.length > 0) await saveSession(host, withRoles(session, inspected.song), session);
+    const inspected = await inspectSong(host, rememberedOptions(session, songOptions(request)));
+    if (request.roles.length > 0 || request.monoStems_dB !== null)
+      await saveSession(host, withRoles(session, inspected.song), session);
     return inspected;
   });
   terminal.out(

@@ -1,6 +1,6 @@
 import { inspectSong } from '../../core/job/inspect-song.js';
 import { proveSong } from '../../core/job/prove-song.js';
-import { loadSession, rememberedRoles } from '../../core/job/session-store.js';
+import { loadSession, rememberedOptions } from '../../core/job/session-store.js';
 import { proofJson } from '../../core/job/treatment-json.js';
 import { PlainError } from '../../core/units/plain-error.js';
 import type { SongRequest } from '../requests.js';
@@ -20,7 +20,7 @@ export async function run(request: SongRequest, terminal: Terminal): Promise<num
         'Print it first: keelson print.',
       );
     }
-    const inspection = await inspectSong(host, { ...songOptions(request), remembered: rememberedRoles(session) });
+    const inspection = await inspectSong(host, rememberedOptions(session, songOptions(request)));
     return proveSong(host, inspection, { version: newest.name, key: newest.key, files: newest.files });
   });
   terminal.out(

@@ -19,6 +19,10 @@ export async function withSongHost<Result>(
   }
 }
 
-export function songOptions({ roles, only }: SongRequest): SongOptions {
-  return only === null ? { overrides: roles } : { overrides: roles, only };
+export function songOptions({ roles, only, monoStems_dB }: SongRequest): SongOptions {
+  return {
+    overrides: roles,
+    ...(only === null ? {} : { only }),
+    ...(monoStems_dB === null ? {} : { monoStems_dB }),
+  };
 }

@@ -1,4 +1,5 @@
 import { findFaults, type Faults } from '../findings/find-faults.js';
+import type { Finding } from '../findings/finding.js';
 import { knowSong } from '../measure/know-song.js';
 import { measureSong, type Measurements } from '../measure/measurements.js';
 import type { JobHost } from './job-host.js';
@@ -24,16 +25,20 @@ export async function inspectSong(host: JobHost, options: SongOptions): Promise<
   return { song, measured: withRest, faults: findFaults(withRest, song.stems) };
 }
 
-/** The published object of an inspection. */
-export function inspectionReport({ song, measured, faults }: Inspection): Record<string, unknown> {
+/** The published object of an inspection; `findings` may be given with what was rendered in place of the estimates. */
+export function inspectionReport(
+  { song, measured, faults }: Inspection,
+  findings: readonly Finding[] = faults.findings,
+): Record<string, unknown> {
   const { name, sampleRate_Hz, frameCount, stems, remarks } = song;
+  const duration_s = frameCount / sampleRate_Hz;
   return inspectionJson({
     name,
     sampleRate_Hz,
-    duration_s: frameCount / sampleRate_Hz,
+    duration_s,
     stems,
     remarks,
     measured,
-    faults,
+    faults: { ...faults, findings },
   });
 }

@@ -11,7 +11,7 @@ import { dB_to_amplitude } from '../units/decibels.js';
 import type { JobHost } from './job-host.js';
 import { openStems, type FolderSounds, type OpenStem } from './open-stems.js';
 import { readStem } from './read-stem.js';
-import { nameRoles, type RoleOptions } from './name-roles.js';
+import { nameRoles, type NamedRoles, type RoleOptions } from './name-roles.js';
 import { clockOf, type SongClock } from './song-clock.js';
 
 export interface SongOptions extends RoleOptions {
@@ -80,8 +80,26 @@ export async function openSong(host: JobHost, options: SongOptions): Promise<Ope
     })),
     sound: song.sound(),
     restLows: song.restLows(),
-    remarks: [...named.remarks, ...clock.remarks, ...song.remarks(), ...leftAloneRemark(sounds)],
+    remarks: [
+      ...named.remarks,
+      ...clock.remarks,
+      ...song.remarks(),
+      ...monoQuestion(sounds, named, options),
+      ...leftAloneRemark(sounds),
+    ],
   };
+}
+
+/** Raised once, while nothing was said: how loud mono stems stand in both channels moves clearance. */
+function monoQuestion(sounds: FolderSounds, named: NamedRoles, options: SongOptions): string[] {
+  const channelsOf = (role: Role): number[] =>
+    sounds.stems.filter(({ file }) => named.roleOf(file).role === role).map(({ facts }) => facts.channels);
+  const kickMono = channelsOf('kick').length > 0 && channelsOf('kick').every((channels) => channels === 1);
+  if (options.monoStems_dB || (options.remembered?.length ?? 0) > 0) return [];
+  if (!kickMono || !channelsOf('bass').includes(2)) return [];
+  return [
+    'The kick is mono and the bass stereo: mono stems stand in both channels at 0 dB. Where your mixer lowers them (3, 4.5 or 6 dB), say so once, since it moves clearance: --mono-stems -3.',
+  ];
 }
 
 /** Reads one file of the song again, conformed: rate, start, length, gain of mono stems. */

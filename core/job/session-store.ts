@@ -3,7 +3,7 @@ import { readSession, SESSION_FILE, writeSession } from '../session/session-file
 import { text_to_utf8, utf8_to_text } from '../session/utf8-text.js';
 import type { JobHost } from './job-host.js';
 import { NOT_CHOSEN } from './name-roles.js';
-import type { OpenSong } from './open-song.js';
+import type { OpenSong, SongOptions } from './open-song.js';
 
 /** The session of the folder, or an empty one. @throws PlainError where the file is broken or of a newer program. */
 export async function loadSession(host: JobHost): Promise<Session> {
@@ -39,11 +39,15 @@ export function withRoles(session: Session, song: OpenSong): Session {
       if (stem.because === NOT_CHOSEN) return before.get(stem.file) ?? [];
       return { path: stem.file, sha256: open.sha256, role: stem.role, because: stem.because };
     });
-  return { ...session, stems };
+  return { ...session, stems, monoStems_dB: song.monoStems_dB };
 }
 
-/** Roles that the session remembers, for opening the song. */
-export function rememberedRoles(
+/** What the session remembers for opening the song; what is said now goes before it. */
+export function rememberedOptions(session: Session, said: SongOptions): SongOptions {
+  return { monoStems_dB: session.monoStems_dB, ...said, remembered: rememberedRoles(session) };
+}
+
+function rememberedRoles(
   session: Session,
 ): { file: string; role: Session['stems'][number]['role']; because: string }[] {
   return session.stems.map(({ path, role, because }) => ({ file: path, role, because }));

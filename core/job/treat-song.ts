@@ -4,17 +4,18 @@ import { acceptedFindings, decided, withSettings, withWishes, type SaidOfFinding
 import type { Session } from '../session/session-format.js';
 import type { Solution } from '../solve/solve-song.js';
 import { checkedValue, type Agreed } from '../solve/stage-requests.js';
-import { parseAddress, stageAt } from '../treatment/paths.js';
+import { formatAddress, parseAddress, stageAt } from '../treatment/paths.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { SettingValue, Treatment } from '../treatment/treatment.js';
 import { PlainError } from '../units/plain-error.js';
 import { valueOf } from '../units/reading.js';
+import { statisticAt } from '../wishes/statistics.js';
 import { parseValue } from '../wishes/value-text.js';
 import type { Wish } from '../wishes/wish.js';
 import { inspectSong, type Inspection } from './inspect-song.js';
 import type { JobHost } from './job-host.js';
 import type { SongOptions } from './open-song.js';
-import { loadSession, rememberedRoles, saveSession, withRoles } from './session-store.js';
+import { loadSession, rememberedOptions, saveSession, withRoles } from './session-store.js';
 import { solveInspection, treatable, untreated } from './solve-inspection.js';
 
 /** What the engineer says in one command; it is added to what the session holds. */
@@ -51,7 +52,7 @@ export interface TreatOutcome {
 export async function treatSong(host: JobHost, options: SongOptions, choices: TreatChoices): Promise<TreatOutcome> {
   checkFindingNames(choices.said);
   const before = await loadSession(host);
-  const inspection = await inspectSong(host, { ...options, remembered: rememberedRoles(before) });
+  const inspection = await inspectSong(host, rememberedOptions(before, options));
   const tempo_bpm = valueOf(inspection.measured.known.tempo_bpm);
   const typed = choices.settings.map(({ address, text }) => ({
     address,
@@ -74,7 +75,7 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
   return {
     inspection,
     session,
-    findings: decidedFindings(inspection, session),
+    findings: decidedFindings(inspection, session, solution),
     agreed: anything,
     solution,
     treatment,
@@ -98,9 +99,10 @@ function agreedOf(session: Session, inspection: Inspection, plain: Treatment): A
   };
 }
 
-function decidedFindings(inspection: Inspection, session: Session): DecidedFinding[] {
+function decidedFindings(inspection: Inspection, session: Session, solution: Solution | null): DecidedFinding[] {
   const decisions = new Map(session.decisions.map((decision) => [decision.finding, decision]));
-  return inspection.faults.findings.map((finding) => {
+  return inspection.faults.findings.map((found) => {
+    const finding = withRendered(found, solution);
     const decision = decisions.get(finding.id);
     return { finding, action: decision?.action ?? 'open', reason: decision?.reason ?? '' };
   });
@@ -125,6 +127,18 @@ function lostSettingRemarks(session: Session, plain: Treatment): string[] {
   return session.settings
     .filter(({ address }) => !stands(plain, address))
     .map(({ address }) => `${address} was set by hand before, but the song has no such stem now.`);
+}
+
+/** The finding with what its stage reached when it was rendered, in place of the estimate. */
+function withRendered(finding: Finding, solution: Solution | null): Finding {
+  const { suggest } = finding;
+  const stage = solution?.stages.find(({ address }) => formatAddress(address) === suggest.address);
+  if (suggest.expected === null || stage === undefined || stage.solution.reached === null) return finding;
+  const statistic = stage.request.asked?.statistic ?? stage.request.wish?.statistic ?? '';
+  if (!suggest.wish.startsWith(`${statistic} `)) return finding;
+  const scale = statisticAt(statistic)?.unit === '%' ? 100 : 1;
+  const expected = { value: scale * stage.solution.reached, unit: suggest.expected.unit, basis: 'rendered' as const };
+  return { ...finding, suggest: { ...suggest, expected } };
 }
 
 /** @throws PlainError where a name is no finding's. */

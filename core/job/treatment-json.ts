@@ -13,7 +13,10 @@ import type { TreatOutcome } from './treat-song.js';
 export function treatmentJson(outcome: TreatOutcome, printed: PrintOutcome | null): Record<string, unknown> {
   const { solution } = outcome;
   return {
-    inspect: inspectionReport(outcome.inspection),
+    inspect: inspectionReport(
+      outcome.inspection,
+      outcome.findings.map(({ finding }) => finding),
+    ),
     decisions: outcome.findings.map(({ finding, action, reason }) => ({ finding: finding.id, action, reason })),
     agreed: outcome.agreed,
     stages:

@@ -69,6 +69,19 @@ test('pitch holds within 5 cents from B0 to G3 with the kick at -20 dB, and the 
   }
 });
 
+test('kick bleed at -12 dB is not taken for notes', () => {
+  const random = new SeededRandom(11);
+  const truth = randomLine(random, { ...PLAIN_LINE, noteCount: 30, lowest_midi: 23, highest_midi: 55 });
+  const length_s = truth[29]!.end_s + 0.3;
+  const line = bassLine(truth, 'saw', RATE_HZ, length_s);
+  const beats = Array.from({ length: Math.floor(length_s / 0.545) }, (_, i) => ({ time_s: 0.2 + 0.545 * i, gain: 1 }));
+  const kick = kickLine(beats, kickSound({ ...PLAIN_KICK, click: 0.3 }, RATE_HZ, random), RATE_HZ, length_s);
+  const scale = (10 ** (-12 / 20) * largest(line)) / largest(kick);
+  const bled = line.map((value, n) => value + scale * kick[n]!);
+  const score = scoreNotes(truth, findBassNotes(monoSignal(bled, RATE_HZ), findKickHits(monoSignal(kick, RATE_HZ))));
+  assert.ok(score.f >= 0.95, `F ${score.f}, P ${score.precision}, R ${score.recall}`);
+});
+
 test('a missing fundamental is named in the right octave, with its harmonics', () => {
   const { notes, score } = scoreOf('thin', { ...PLAIN_LINE, noteCount: 12, lengths: [4], restShare: 0, gain_dB: 0 }, 5);
   assert.ok(score.f >= 0.95);

@@ -11,6 +11,7 @@ const path = { tracks: [], stages: [], lanes: { low: [], high: [] } };
 const full: Session = {
   ...emptySession(),
   stems: [{ path: '01 Kick In.wav', sha256, role: 'kick', because: 'the name says "kick"' }],
+  monoStems_dB: -3,
   decisions: [{ finding: 'wide-lows', action: 'leave', reason: 'the chorus wants it' }],
   wishes: [{ statistic: 'clearance.share2dB', low: 0.9, high: null }],
   settings: [{ address: 'bass.make-room.cut_dB', value: 3 }],

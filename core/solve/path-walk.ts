@@ -34,6 +34,8 @@ export interface WalkQuestion {
   readonly requests: readonly StageRequest[];
   /** Stages turned down: share of the amount that was solved, by address. */
   readonly strengths: ReadonlyMap<string, number>;
+  /** What earlier walks of the same song solved: where nothing before a stage has changed, its solution stands. */
+  readonly solved: Map<string, StageSolution>;
   readonly onStage?: (address: string) => void;
 }
 
@@ -171,11 +173,22 @@ class PathWalk {
     };
     const solution: StageSolution =
       strength > 0
-        ? solver(place)
+        ? this.solvedOnce(request, strength, () => solver(place))
         : offSolution(place, 'Off: it made another measure worse than its tolerance allows.');
     const instance = this.take(address, request, solution, strength);
     if (!solution.on) return input;
     return solution.output ?? this.render(instance, input, kick).output;
+  }
+
+  /** The sound that reaches a stage follows from what was solved before it, so that names what was asked. Sound is not kept. */
+  private solvedOnce(request: StageRequest, strength: number, solve: () => StageSolution): StageSolution {
+    const { kick, bass } = this.treatment;
+    const asked = JSON.stringify([kick, bass, { ...request, given: [...request.given] }, strength]);
+    const known = this.question.solved.get(asked);
+    if (known !== undefined) return known;
+    const solution = solve();
+    this.question.solved.set(asked, { ...solution, output: null });
+    return solution;
   }
 
   private take(address: StageAddress, request: StageRequest, solution: StageSolution, strength: number): StageInstance {

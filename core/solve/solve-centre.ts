@@ -1,7 +1,7 @@
 import { measureAgreement } from '../measure/agreement.js';
 import { centreOf } from '../measure/centre.js';
 import { MidSideLows } from '../measure/mid-side-lows.js';
-import { power_to_dB } from '../units/decibels.js';
+import { dB_to_power, power_to_dB } from '../units/decibels.js';
 import { valueOf } from '../units/reading.js';
 import { clamp } from '../units/units.js';
 import { leftOff, settingOf, type StagePlace, type StageSolution } from './stage-solver.js';
@@ -17,8 +17,8 @@ const USUAL_LOSS_dB = 1;
 
 /**
  * Centre: the least amount that brings the fold-down loss to the wish, in closed form over the spectrum,
- *   loss(a) = 10 lg(1 + sum |S|^2 (1 - a LP)^2 / E_M),   LP = 1 / (1 + (f / corner)^4),
- * with the make-up that gives M's lows the source's power (3 dB at most). Where left and right work against each other one side
+ *   loss(a) = 10 lg(1 + sum |S|^2 (1 - a LP)^2 / (g^2 E_M)),   LP = 1 / (1 + (f / corner)^4),
+ * where g is the make-up that gives M's lows the source's power (3 dB at most). Where left and right work against each other one side
  * is turned first: taking S out of an opposed bass would delete the bass.
  */
 export function solveCentre(place: StagePlace): StageSolution {
@@ -32,11 +32,12 @@ export function solveCentre(place: StagePlace): StageSolution {
   const turned = opposed ? turnedPlace(place, measured.opposedBelow_Hz) : { settings: place.settings, lows };
   const corner_Hz = settingOf(place, 'corner_Hz');
   const slices = slicesOf(turned.lows, corner_Hz);
+  const wanted = sourceEnergy(lows);
   const amount = place.given.has('amount_percent')
     ? settingOf(place, 'amount_percent') / 100
-    : leastAmount(slices, wished);
+    : leastAmount(slices, wished, wanted);
   const used = amount * place.strength;
-  const makeUp_dB = makeUpOf(slices, used, sourceEnergy(lows));
+  const makeUp_dB = makeUpOf(slices, used, wanted);
   const instance = {
     stage: 'centre',
     on: true,
@@ -119,20 +120,21 @@ function energies(slices: readonly Slice[], amount: number): { mid: number; side
   return { mid, side };
 }
 
-function predictedLoss_dB(slices: readonly Slice[], amount: number): number {
+function predictedLoss_dB(slices: readonly Slice[], amount: number, wanted: number): number {
   const { mid, side } = energies(slices, amount);
-  return mid > 0 ? power_to_dB(1 + side / mid) : 60;
+  const madeUp = mid * dB_to_power(makeUpOf(slices, amount, wanted));
+  return mid > 0 ? power_to_dB(1 + side / madeUp) : 60;
 }
 
 /** Least amount, to a thousandth, that brings the loss just under the wish; 1 where none does. */
-function leastAmount(slices: readonly Slice[], wished_dB: number): number {
+function leastAmount(slices: readonly Slice[], wished_dB: number, wanted: number): number {
   const aim = Math.max(0.02, wished_dB - 0.05);
   let low = 0;
   let high = 1;
-  if (predictedLoss_dB(slices, 1) > aim) return 1;
+  if (predictedLoss_dB(slices, 1, wanted) > aim) return 1;
   for (let round = 0; round < 12; round++) {
     const middle = 0.5 * (low + high);
-    if (predictedLoss_dB(slices, middle) <= aim) high = middle;
+    if (predictedLoss_dB(slices, middle, wanted) <= aim) high = middle;
     else low = middle;
   }
   return high;

@@ -37,15 +37,16 @@ export interface Solution {
  */
 export function solveSong(question: SolveQuestion): Solution {
   const strengths = new Map<string, number>();
+  const solved: Solved = new Map();
   let { requests } = question;
-  let trial = tryWith(question, strengths);
+  let trial = tryWith(question, strengths, solved);
   let renders = trial.walk.renders;
   const blamed = blamedStages(trial);
   if (blamed.length > 0) {
     const search = new StrengthSearch();
     for (let share = search.next(false); share !== null;) {
       for (const address of blamed) strengths.set(address, share);
-      const next = tryWith(question, strengths);
+      const next = tryWith(question, strengths, solved);
       renders += next.walk.renders;
       const harmless = next.harm.length === 0;
       if (harmless || search.best === null) trial = next;
@@ -56,7 +57,7 @@ export function solveSong(question: SolveQuestion): Solution {
   for (let round = 0; round < MOST_CORRECTIONS; round++) {
     const corrected = correctedRequests(requests, trial);
     if (corrected === null) break;
-    const next = tryWith({ ...question, requests: corrected }, strengths);
+    const next = tryWith({ ...question, requests: corrected }, strengths, solved);
     renders += next.walk.renders;
     if (next.harm.length > trial.harm.length) break;
     requests = corrected;
@@ -141,13 +142,20 @@ interface Trial {
   readonly harm: readonly ProofRow[];
 }
 
-function tryWith({ song, base, requests, progress }: SolveQuestion, strengths: ReadonlyMap<string, number>): Trial {
+type Solved = WalkQuestion['solved'];
+
+function tryWith(
+  { song, base, requests, progress }: SolveQuestion,
+  strengths: ReadonlyMap<string, number>,
+  solved: Solved,
+): Trial {
   let done = 0;
   const walkQuestion: WalkQuestion = {
     song,
     base,
     requests,
     strengths,
+    solved,
     onStage: (address) => progress?.(`solving ${address}`, done++, requests.length),
   };
   const walk = walkPath(walkQuestion);

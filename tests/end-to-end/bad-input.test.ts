@@ -7,7 +7,7 @@ import { SeededRandom } from '../../core/units/seeded-random.js';
 import { monoSignal, type StereoSignal } from '../../core/signal/stereo-signal.js';
 import { formatContent, riffBytes, type FormatWords, wavBytes, words16 } from '../sound-bytes/wav-bytes.js';
 import { keelson, type Ran } from './keelson.js';
-import { smallSong } from './small-song.js';
+import { smallSong } from '../songs/small-song.js';
 import { everyFile, folderWith, sourcesOf, stemBytes, type FolderFiles } from './song-folder.js';
 import type { TreatReport } from './whole-job.js';
 

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
 import { test } from 'node:test';
 import { KEELSON, keelsonProcess } from './keelson.js';
-import { smallSong } from './small-song.js';
+import { smallSong } from '../songs/small-song.js';
 import { folderWith, stemBytes } from './song-folder.js';
 
 /** Lists every file that a process of Node loads, on its error output. */

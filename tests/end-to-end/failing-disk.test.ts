@@ -12,7 +12,7 @@ import { PlainError } from '../../core/units/plain-error.js';
 import { openDiskHost } from '../../node/disk-host.js';
 import { plainDiskError } from '../../node/plain-disk-error.js';
 import { keelson, KEELSON } from './keelson.js';
-import { smallSong } from './small-song.js';
+import { smallSong } from '../songs/small-song.js';
 import { everyFile, folderWith, sourcesOf, stemBytes } from './song-folder.js';
 
 const { kick, bass } = smallSong();

@@ -9,7 +9,7 @@ import { injectWideLows } from '../songs/injected-faults.js';
 import { oneShot } from '../songs/one-shots.js';
 import { keelson, repositoryRoot } from './keelson.js';
 import { printedWav } from './printed-wav.js';
-import { smallSong } from './small-song.js';
+import { smallSong } from '../songs/small-song.js';
 import { everyFile, folderWith, sourcesOf, stemBytes } from './song-folder.js';
 import { framesBehind, readReport, type TreatReport } from './whole-job.js';
 

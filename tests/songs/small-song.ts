@@ -1,7 +1,7 @@
 import { monoSignal, type StereoSignal } from '../../core/signal/stereo-signal.js';
 import { SeededRandom } from '../../core/units/seeded-random.js';
-import { bassLine, type NoteTruth } from '../songs/synthetic-bass.js';
-import { kickLine, kickSound, PLAIN_KICK } from '../songs/synthetic-kick.js';
+import { bassLine, type NoteTruth } from './synthetic-bass.js';
+import { kickLine, kickSound, PLAIN_KICK } from './synthetic-kick.js';
 
 const LENGTH_S = 4;
 const BEAT_S = 0.5;

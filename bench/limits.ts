@@ -1,0 +1,35 @@
+/** A figure of the benchmark that must not be passed, and why it stands where it does. */
+export interface Limit {
+  readonly name: string;
+  readonly unit: string;
+  readonly most: number;
+  readonly because: string;
+}
+
+/** Processor seconds, so that a busy machine says little more than an idle one. */
+export const LIMITS = {
+  inspect_s: {
+    name: 'inspect, three minutes, four stems',
+    unit: 's cpu',
+    most: 20,
+    because: 'a fence against falling back: 17 s today on a busy machine; 5 s is aimed at',
+  },
+  wholeJob_s: {
+    name: 'inspect, treat, print and prove',
+    unit: 's cpu',
+    most: 180,
+    because: 'the job must not take longer than the song plays',
+  },
+  peakMemory_MB: {
+    name: 'peak memory of the whole job',
+    unit: 'MB',
+    most: 1500,
+    because: 'what a browser tab may take for a song of six minutes',
+  },
+  everyStage_s: {
+    name: 'every stage on, 30 s',
+    unit: 's cpu',
+    most: 7.5,
+    because: 'live sound may take a quarter of the time it plays',
+  },
+} as const satisfies Record<string, Limit>;

@@ -1,0 +1,82 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { BENCH_SONG_S, writeBenchSong } from './bench-song.js';
+import { inspectCost, wholeJobCost, type JobCost } from './job-cost.js';
+import { LIMITS, type Limit } from './limits.js';
+import { loudnessFilterCost_s } from './loudness-filter-cost.js';
+import { EVERY_STAGE, STAGE_SOUND_S, stageCosts, type StageCost } from './stage-cost.js';
+
+const [word, folder = ''] = process.argv.slice(2);
+if (word === 'song') await writeBenchSong(folder);
+else if (word === 'inspect') console.log(JSON.stringify(await inspectCost(folder)));
+else if (word === 'job') console.log(JSON.stringify(await wholeJobCost(folder)));
+else if (word === 'stages') console.log(JSON.stringify(await stageCosts()));
+else process.exitCode = bench(word === '--check');
+
+/** Runs every part in a process of its own and prints what it took; with `check`, 1 where a limit is passed. */
+function bench(check: boolean): number {
+  const song = mkdtempSync(join(tmpdir(), 'keelson-bench-'));
+  try {
+    part('song', song);
+    const inspect = JSON.parse(part('inspect', song)) as JobCost;
+    const ours = loudnessFilterCost_s(song);
+    const job = JSON.parse(part('job', song)) as JobCost;
+    const stages = JSON.parse(part('stages')) as StageCost[];
+    console.log(
+      `Node ${process.version}, ${process.platform} ${process.arch}; ${BENCH_SONG_S} s of four stems, 48 kHz\n`,
+    );
+    jobLine('inspect', inspect);
+    jobLine('inspect, treat, print, prove', job);
+    loudnessLine(inspect, ours);
+    stageTable(stages);
+    return check ? checked(inspect, job, stages) : 0;
+  } finally {
+    rmSync(song, { recursive: true });
+  }
+}
+
+function part(name: string, ...rest: readonly string[]): string {
+  return execFileSync(process.execPath, [fileURLToPath(import.meta.url), name, ...rest], { encoding: 'utf8' });
+}
+
+function jobLine(name: string, { cpu_s, wall_s, peakMemory_MB }: JobCost): void {
+  const times = BENCH_SONG_S / wall_s;
+  console.log(
+    `${name.padEnd(30)}${times.toFixed(1).padStart(6)} times real time` +
+      `${cpu_s.toFixed(1).padStart(8)} s cpu${wall_s.toFixed(1).padStart(8)} s${peakMemory_MB.toFixed(0).padStart(7)} MB peak`,
+  );
+}
+
+function loudnessLine(inspect: JobCost, loudness_s: number | null): void {
+  console.log(
+    loudness_s === null
+      ? 'ffmpeg is not installed here: no ratio to its loudness filter.'
+      : `${'ffmpeg ebur128=peak=true'.padEnd(30)}${loudness_s.toFixed(1)} s cpu on the same stems; ` +
+          `inspect takes ${(inspect.cpu_s / loudness_s).toFixed(1)} times that`,
+  );
+}
+
+function stageTable(stages: readonly StageCost[]): void {
+  const times = (seconds: number | null): string =>
+    (seconds === null ? '' : (STAGE_SOUND_S / seconds).toFixed(0)).padStart(10);
+  console.log(`\n${'times real time, one thread'.padEnd(34)}${'on'.padStart(10)}${'off'.padStart(10)}`);
+  for (const { stage, on_s, off_s } of stages) console.log(`${stage.padEnd(34)}${times(on_s)}${times(off_s)}`);
+}
+
+function checked(inspect: JobCost, job: JobCost, stages: readonly StageCost[]): number {
+  const found: readonly (readonly [Limit, number])[] = [
+    [LIMITS.inspect_s, inspect.cpu_s],
+    [LIMITS.wholeJob_s, job.cpu_s],
+    [LIMITS.peakMemory_MB, job.peakMemory_MB],
+    [LIMITS.everyStage_s, stages.find(({ stage }) => stage === EVERY_STAGE)!.on_s],
+  ];
+  console.log('');
+  for (const [{ name, unit, most, because }, value] of found) {
+    const verdict = value <= most ? 'holds' : 'PASSED';
+    console.log(`${verdict.padEnd(8)}${name}: ${value.toFixed(1)} of ${most} ${unit} (${because})`);
+  }
+  return found.every(([{ most }, value]) => value <= most) ? 0 : 1;
+}
