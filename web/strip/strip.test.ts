@@ -100,6 +100,19 @@ test('bars are counted from where hits and notes meet, also where more hits fall
   assert.equal(beatGrid(known(null, hits)), null);
 });
 
+test('a hit weighs twice a note: a bass that is busier off the beat does not move the bars', () => {
+  const bars = [0, 1, 2, 3];
+  const busy = bars.flatMap((bar) => [0.75 + 2 * bar, 1.25 + 2 * bar]);
+  const grid = beatGrid(
+    known(
+      120,
+      bars.map((bar) => 2 * bar),
+      busy,
+    ),
+  )!;
+  assert.ok(Math.abs(grid.bar1_s) < 1e-6, `bar 1 at ${grid.bar1_s}`);
+});
+
 test('the clock says minutes, seconds and tenths', () => {
   assert.equal(clockText(83.46), '1:23.5');
   assert.equal(clockText(59.96), '1:00.0');

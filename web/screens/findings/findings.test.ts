@@ -61,6 +61,8 @@ test('a finding is heard in the four bars that hold most of it', () => {
   const places = { hits_s: [1, 21, 22.9, 24, 28, 28.9] };
   const stretch = hearingStretch(findingOf('covered-kick', {}, places), grid, 120)!;
   assert.ok(Math.abs(stretch[0] - 20.98) < 1e-9 && Math.abs(stretch[1] - 28.98) < 1e-9, 'bars 11 to 14');
+  const twice = findingOf('covered-kick', {}, { hits_s: [11, 13, 51, 53] });
+  assert.ok(Math.abs(hearingStretch(twice, grid, 120)![0] - 10.98) < 1e-9, 'the first of equals');
   assert.equal(hearingStretch(findingOf('rumble'), grid, 120), null);
   assert.deepEqual(hearingStretch(findingOf('wide-lows', {}, { times_s: [[2, 4]] }), null, 5), [0, 5]);
 });
