@@ -23,6 +23,8 @@ export interface SongStripProps {
   readonly onListenFrom?: (time_s: number) => void;
   /** Where the song is being played; asked once a frame while the strip stands. Null: nowhere. */
   readonly playingAt_s?: () => number | null;
+  /** A wish on clearance, drawn as a bracket on its row: from this level up. */
+  readonly wantedFrom_dB?: number | null;
   /** What stands behind a row's name: the balloons of findings. */
   readonly balloons?: Partial<Record<StripRowId, ReactNode>>;
   /** A reading pinned from outside, by its time: a hit chosen in the evidence. */
@@ -48,7 +50,7 @@ export function SongStrip({ rows = STRIP_ROWS, ...props }: SongStripProps) {
       >
         <StripNames song={song} layout={layout} reading={reading} balloons={props.balloons ?? {}} />
         <StripBody {...props} layout={layout} window={window} onRead={setReading} />
-        <StripUnits song={song} layout={layout} />
+        <StripUnits song={song} layout={layout} wantedFrom_dB={props.wantedFrom_dB ?? null} />
       </div>
       {layout.gutter === 0 && <p className="strip-caption">{reading === null ? CAPTION : sayReading(reading)}</p>}
     </section>

@@ -1,11 +1,14 @@
 import type { ReactNode } from 'react';
+import { uprightBracket } from '../marks/bracket-mark.js';
+import { NOTHING_DRAWN, type Drawing } from '../marks/drawing.js';
+import { DrawingSvg } from '../marks/DrawingSvg.js';
 import { clearance_y } from './clearance-row.js';
 import { lowsNames } from './lows-row.js';
 import { pitch_y } from './notes-row.js';
 import { sayLevel } from './say-level.js';
 import type { StripFrame } from './strip-frame.js';
 import type { StripReading } from './strip-reading.js';
-import type { StripLayout, StripRow, StripRowId } from './strip-rows.js';
+import { rowNamed, type StripLayout, type StripRow, type StripRowId } from './strip-rows.js';
 import type { StripSong } from './strip-song.js';
 
 interface StripNamesProps {
@@ -93,8 +96,12 @@ function scaleLabels(song: StripSong, layout: StripLayout): { y: number; text: s
   });
 }
 
-/** Units at the right: the strings in Hz, the third octaves. */
-export function StripUnits({ song, layout }: Pick<StripNamesProps, 'song' | 'layout'>) {
+interface StripUnitsProps extends Pick<StripNamesProps, 'song' | 'layout'> {
+  readonly wantedFrom_dB: number | null;
+}
+
+/** Units at the right: what is wanted of clearance, the strings in Hz, the third octaves. */
+export function StripUnits({ song, layout, wantedFrom_dB }: StripUnitsProps) {
   if (layout.margin === 0) return <span />;
   const units = layout.rows.flatMap((row): { y: number; text: string }[] => {
     const frame = frameOf(song, row);
@@ -108,6 +115,7 @@ export function StripUnits({ song, layout }: Pick<StripNamesProps, 'song' | 'lay
   });
   return (
     <svg className="strip-scale" width={layout.margin} height={layout.height} aria-hidden="true">
+      <DrawingSvg drawing={wantedBracket(song, layout, wantedFrom_dB)} />
       {units.map(({ y, text }) => (
         <text key={text + y} x={8} y={y} className="label">
           {text}
@@ -119,4 +127,14 @@ export function StripUnits({ song, layout }: Pick<StripNamesProps, 'song' | 'lay
 
 function frameOf(song: StripSong, row: StripRow): StripFrame {
   return { view: { from_s: 0, to_s: song.duration_s }, width: 1, beat_s: song.beat_s, ...row };
+}
+
+function wantedBracket(song: StripSong, layout: StripLayout, from_dB: number | null): Drawing {
+  const row = rowNamed(layout, 'clearance');
+  if (row === undefined || from_dB === null || song.noClearance !== null) return NOTHING_DRAWN;
+  const y = clearance_y(frameOf(song, row), song.scale, from_dB);
+  return {
+    strokes: [uprightBracket(10, row.top + 4, y)],
+    labels: [{ x: 15, y, text: sayLevel(from_dB, 0), ink: 'wanted', strong: true }],
+  };
 }

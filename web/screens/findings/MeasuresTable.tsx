@@ -18,14 +18,14 @@ export function MeasuresTable({ measured, treated }: MeasuresTableProps) {
       <h2>
         The six measures <small>whole song; shaded: tolerance</small>
       </h2>
-      <table>
+      <table data-treated={treated !== null}>
         <thead>
           <tr>
             <th scope="col">Measure</th>
             <th scope="col" data-numbers="true">
               Source
             </th>
-            <th scope="col">
+            <th scope="col" className="measures-second">
               <span className="seen-by-ear">second reading</span>
             </th>
             {treated !== null && (

@@ -5,11 +5,13 @@ import type { Finding, FindingId, FindingPlace, Suggestion } from '../../../core
 import { EMPTY_PLACE } from '../../../core/findings/finding.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
 import { unmeasurable } from '../../../core/units/reading.js';
-import { STATISTICS } from '../../../core/wishes/statistics.js';
+import type { ProofRow } from '../../../core/proof/compare-measurements.js';
+import type { Solution } from '../../../core/solve/solve-song.js';
+import { statisticAt, STATISTICS } from '../../../core/wishes/statistics.js';
 import { findingStanding } from './finding-standing.js';
 import { hearingStretch } from './hearing-stretch.js';
 import { measureRows, rulerRange } from './measure-rows.js';
-import { mendingSteps, wishInWords } from './mending-steps.js';
+import { costsInWords, mendingSteps, wishInWords } from './mending-steps.js';
 import { rowsOfFindings } from './rows-of-findings.js';
 import { splitFigures } from './split-figures.js';
 
@@ -109,6 +111,33 @@ test('what would mend it names the stage, its measured settings and what is expe
     { stage: 'Align', does: 'delay \u22125.1\u00a0ms, polarity: normal', gives: '4.2\u00a0dB', basis: 'estimated' },
   ]);
   assert.deepEqual(mendingSteps(findingOf('no-headroom'), null), []);
+});
+
+test('once solved, the rendered figures of the stage stand there, shares as per cent; what got worse is the cost', () => {
+  const finding = findingOf('covered-kick', {
+    stage: 'make-room',
+    address: 'bass.make-room',
+    wish: 'clearance.share2dB >= 90 %',
+    expected: { value: 98, unit: '%', basis: 'estimate' },
+  });
+  const stage = (on: boolean) => ({
+    address: { role: 'bass', track: null, lane: null, stage: 'make-room' },
+    solution: { on, settings: {}, now: 0.66, reached: 0.918 },
+  });
+  const stagesOf = (on: boolean) => ({ stages: [stage(on)] }) as unknown as Pick<Solution, 'stages'>;
+  const [solved] = mendingSteps(finding, stagesOf(true));
+  assert.deepEqual([solved!.gives, solved!.basis], ['66 \u2192 92\u00a0%', 'rendered']);
+  assert.equal(mendingSteps(finding, stagesOf(false))[0]!.basis, 'estimated', 'a stage left off changes nothing');
+  const row = (verdict: ProofRow['verdict'], address: string, change: number) =>
+    ({ statistic: statisticAt(address)!, verdict, change }) as ProofRow;
+  assert.deepEqual(
+    costsInWords([
+      row('better', 'clearance.p10_dB', 2),
+      row('worse-within', 'carry.laptop_LU', -0.2),
+      row('harm', 'headroom.cost_dB', 1.4),
+    ]),
+    ['what the lows cost in peak level +1.4\u00a0dB', 'carry on a laptop \u22120.2\u00a0LU'],
+  );
 });
 
 test('every measure with a headline has a row; what was not measured says why', () => {
