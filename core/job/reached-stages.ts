@@ -2,6 +2,7 @@ import type { SongProof } from './prove-song.js';
 import type { TreatOutcome } from './treat-song.js';
 import { lowsEnergy } from '../measure/lows-energy.js';
 import type { StageSolved } from '../solve/path-walk.js';
+import type { Solution } from '../solve/solve-song.js';
 import { formatAddress } from '../treatment/paths.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import { power_to_dB } from '../units/decibels.js';
@@ -23,11 +24,14 @@ export interface ReachedStage {
 }
 
 /** Wanted and reached per stage: from the printed files where the figure is in a file, else from the lane or the engine. */
-export function reachedStages({ solution }: TreatOutcome, proof: SongProof): ReachedStage[] {
+export function reachedStages(
+  { solution }: { readonly solution: Pick<Solution, 'stages'> | null },
+  proof: Pick<SongProof, 'rows'>,
+): ReachedStage[] {
   return (solution?.stages ?? []).map((stage) => reachedStage(stage, proof));
 }
 
-function reachedStage({ address, request, solution }: StageSolved, proof: SongProof): ReachedStage {
+function reachedStage({ address, request, solution }: StageSolved, proof: Pick<SongProof, 'rows'>): ReachedStage {
   const declared = declarationOf(address.stage).wish;
   const statistic = request.wish?.statistic ?? declared?.statistic ?? null;
   const row = proof.rows.find((one) => one.statistic.address === statistic);

@@ -7,6 +7,7 @@ import { PathStrands } from './PathStrands.js';
 import { RestOfPath } from './RestOfPath.js';
 import { SolvingLine } from './SolvingLine.js';
 import { sayStagesOn } from './stage-words.js';
+import '../../fields/acts.css';
 import './path.css';
 
 const UPRIGHT_UNDER_px = 1160;

@@ -32,7 +32,10 @@ export function axisScale(
   const low = Math.min(...values);
   const high = Math.max(...values);
   const spare = Math.max(0, least_span - (high - low)) / 2 + 0.06 * (high - low);
-  const scale = scaleLinear([low - spare, high + spare], [from, to]).nice(tickCount);
+  const scale = scaleLinear(
+    [low >= 0 ? Math.max(0, low - spare) : low - spare, high <= 0 ? Math.min(0, high + spare) : high + spare],
+    [from, to],
+  ).nice(tickCount);
   const [least = low, most = high] = scale.domain();
   return {
     at: (value) => scale(value),

@@ -51,16 +51,17 @@ function linesOf({ name, doing, wanted, reached }: StageWords, on: boolean): Lin
 }
 
 function overOrUnder(
-  { along, across, half, side }: StrandFrame,
+  { stage, along, across, half, side }: StrandFrame,
   lines: readonly Line[],
   says: string,
   picture: StrandPicture,
 ): PlacedWords {
   const top = side === 'above' ? across - half - 6 - (lines.length - 1) * LINE : across + half + 15;
   const widest = Math.max(...lines.map(({ text }) => text.length)) * AVERAGE_LETTER;
-  const x = Math.min(along - 5, picture.slots.end - widest);
+  const atSplit = picture.slots.bass.splits && picture.slots.bass.before.at(-1)?.key === stage.key; // a bend follows
+  const x = atSplit ? along + 5 : Math.min(along - 5, picture.slots.end - widest);
   return {
-    labels: lines.map((line, i) => ({ ...line, x, y: top + i * LINE, halo: true })),
+    labels: lines.map((line, i) => ({ ...line, x, y: top + i * LINE, anchor: atSplit ? 'end' : 'start', halo: true })),
     strokes: [],
     says,
     box: { x: along - 8, y: across - half - 4, width: 16, height: 2 * half + 8 },

@@ -42,12 +42,20 @@ export interface StrandRoom {
   readonly upright: boolean;
 }
 
+/** Shorter strands bear no names of tracks. */
+const NAMES_FROM_px = 900;
+
 /** Room at the start of the flow for the names of the tracks. */
 const LEAD = 104;
 
 /** The whole path as strands: a bundle that parts at the split and joins again, the kick beside it, frames across them. */
 export function strandPicture(treatment: Treatment, room: StrandRoom): StrandPicture {
-  const slots = strandSlots(treatment, room.length, room.upright, room.upright ? 24 : LEAD);
+  const slots = strandSlots(
+    treatment,
+    room.length,
+    room.upright,
+    room.upright ? 24 : room.length < NAMES_FROM_px ? 20 : LEAD,
+  );
   const lanes = strandLanes(room.depth, room.upright, slots.bass.tracks.length, slots.kick.tracks.length);
   const bass = bassCourses(slots, lanes);
   const kick = kickCourses(slots, lanes);
@@ -125,7 +133,9 @@ function lifted(slots: StrandSlots, lanes: StrandLanes, own: number): Knot[] {
   if (at === undefined) return [];
   const along = slots.stages.get(at.key)!;
   const up = { along, across: lanes.bass + own - Math.sign(lanes.kick - lanes.bass) * 2.2 * lanes.gap };
-  return [{ along: along - 42, across: lanes.bass + own }, up, { along: along + 52, across: lanes.bass + own }];
+  const before = Math.max(slots.joined, along - 42);
+  const behind = Math.min(slots.meets, along + 52);
+  return [{ along: before, across: lanes.bass + own }, up, { along: behind, across: lanes.bass + own }];
 }
 
 function trackOffset(i: number, count: number, tracks: number, gap: number): number {
@@ -284,7 +294,7 @@ function namesOf(slots: StrandSlots, lanes: StrandLanes, { length }: StrandRoom)
     names.push({ x: slots.parted + 2, y: lanes.high + 26, text: 'high lane', ink: 'ink-2', axis: true });
     names.push({ x: slots.parted + 2, y: lanes.low - 17, text: 'low lane', ink: 'ink-2', axis: true });
   }
-  names.push({ x: length, y: lanes.bass - 24, text: 'low-end sum', ink: 'ink', strong: true, anchor: 'end' });
+  names.push({ x: length, y: lanes.bass + 36, text: 'low-end sum', ink: 'ink', strong: true, anchor: 'end' });
   return names;
 }
 

@@ -1,0 +1,125 @@
+import type { SongProof } from '../../core/job/prove-song.js';
+import type { Treatment } from '../../core/treatment/treatment.js';
+import { DrawingSvg } from '../marks/DrawingSvg.js';
+import { measureRows } from '../screens/findings/measure-rows.js';
+import { HitsBeforeAfter } from '../screens/proof/HitsBeforeAfter.js';
+import { ledgerOf } from '../screens/proof/ledger-rows.js';
+import { movedRuler } from '../screens/proof/moved-ruler.js';
+import { loudnessLine, reportSentences } from './report-sentences.js';
+import { SheetFoot } from './SheetFoot.js';
+import './report.css';
+
+export interface ClientReportProps {
+  readonly song: string;
+  readonly version: string;
+  /** As it is to be read: `25 November 2026`. */
+  readonly date: string;
+  readonly proof: SongProof;
+  readonly treatment: Treatment;
+}
+
+/** A4 less its margins, in CSS pixels. */
+const WIDTH = 678;
+
+/** One page for somebody who was not in the room: what was done to the low end and what it changed. */
+export function ClientReport({ song, version, date, proof, treatment }: ClientReportProps) {
+  const { gained, lost } = ledgerOf(proof.rows, treatment);
+  return (
+    <article className="a4 on-white">
+      <header>
+        <h1>{song}: the low end</h1>
+        <p>
+          What was done to kick and bass, and what it changed. {date}, version {version.replace(/^v/, '')}.
+        </p>
+      </header>
+      {reportSentences(proof).map((sentence, i) => (
+        <p key={i} className="a4-sentence">
+          {sentence.map((part, k) => (typeof part === 'string' ? part : <b key={k}>{part.strong}</b>))}
+        </p>
+      ))}
+      <h2>The kick, every hit of the song</h2>
+      <HitsBeforeAfter {...proof} names={['Before', 'After']} width={WIDTH} />
+      <p className="a4-note">
+        On the line kick and bass are equals. A stroke is a hit that stands clear of the bass; a ring is a hit that it
+        covers.
+      </p>
+      <h2>The six figures</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Figure</th>
+            <th scope="col">What it is</th>
+            <th scope="col" data-numbers="true">
+              Before
+            </th>
+            <th scope="col" aria-label="ruler" />
+            <th scope="col" data-numbers="true">
+              After
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {measureRows(proof.before, proof.after).map((row) => (
+            <tr key={row.id}>
+              <th scope="row">{row.name}</th>
+              <td className="a4-words">{row.means}</td>
+              <td data-numbers="true">{row.reason === null ? row.shown : row.reason}</td>
+              <td>
+                <svg width={140} height={22} aria-hidden="true">
+                  <DrawingSvg drawing={movedRuler(row, 140, false)} />
+                </svg>
+              </td>
+              <td data-numbers="true">
+                <b>{row.treatedShown}</b> {row.unit}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="a4-note">
+        Open mark: before. Filled: after. Shaded: the tolerance. Measured on the printed files. {loudnessLine(proof)}
+      </p>
+      <div className="a4-halves">
+        <LedgerHalf name="Gained" rows={gained} />
+        <LedgerHalf name="Lost" rows={lost} />
+      </div>
+      <SheetFoot
+        cells={[
+          song,
+          `Version ${version.replace(/^v/, '')}`,
+          `${treatment.sampleRate_Hz / 1000} kHz`,
+          'Client report, 1 of 1',
+          'Play loud lows with care',
+        ]}
+      />
+    </article>
+  );
+}
+
+/** As many rows as the page takes; the proof has them all. */
+const MOST_ROWS = 7;
+
+function LedgerHalf({
+  name,
+  rows,
+}: {
+  readonly name: string;
+  readonly rows: readonly { readonly what: string; readonly amount: string }[];
+}) {
+  const more = rows.length - MOST_ROWS;
+  return (
+    <section>
+      <h2>{name}</h2>
+      {rows.length === 0 && <p className="a4-note">Nothing that the measures show.</p>}
+      <ul>
+        {rows.slice(0, MOST_ROWS).map(({ what, amount }) => (
+          <li key={what}>
+            <span>{what}</span>
+            <b>{amount}</b>
+          </li>
+        ))}
+      </ul>
+      {more > 0 && <p className="a4-note">and {more} more on the proof sheet</p>}
+    </section>
+  );
+}

@@ -1,0 +1,92 @@
+import { declarationOf } from '../../core/treatment/stage-registry.js';
+import type { SettingDeclaration } from '../../core/treatment/stage.js';
+import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
+import { sayNumberOf, sayValue } from '../fields/say-value.js';
+import { stagesInOrder, type PathStage } from '../screens/path/path-stages.js';
+
+/** One stage that is on, as it can be dialled again on any desk. */
+export interface RecallRow {
+  readonly number: number;
+  readonly key: string;
+  readonly stage: string;
+  readonly place: string;
+  /** Every setting, in words and units. */
+  readonly set: string;
+  /** Figures measured over the song that belong to it (a make-up, a mean). */
+  readonly measured: string;
+  /** When to take it out again. */
+  readonly undoWhen: string;
+}
+
+/** A row for every stage that is on, in the order of the path, made from the declarations alone. */
+export function recallRows(treatment: Treatment): RecallRow[] {
+  return stagesInOrder(treatment)
+    .filter(({ instance }) => instance.on)
+    .map((stage, i) => {
+      const { name, settings, help } = declarationOf(stage.address.stage);
+      const said = settings.flatMap((setting) =>
+        saySetting(setting, stage.instance.settings[setting.key], treatment.sampleRate_Hz),
+      );
+      return {
+        number: i + 1,
+        key: stage.key,
+        stage: name,
+        place: placeOf(stage),
+        set: said.join(', '),
+        measured: measuredOf(stage),
+        undoWhen: undoWhen(help),
+      };
+    });
+}
+
+function placeOf({ address: { role, track, lane } }: PathStage): string {
+  if (track !== null) return track.replace(/^.*\//, '');
+  return lane === null ? `whole ${role}` : `${lane} lane`;
+}
+
+/** `delay 5.125 ms earlier (246 samples)`, `width 1 oct (Q 1.41)`, `ratio 3:1`, `linked`, `slope 12 dB/oct`. */
+function saySetting(setting: SettingDeclaration, value: SettingValue | undefined, sampleRate_Hz: number): string[] {
+  const { name, unit, kind } = setting;
+  if (value === undefined) return [];
+  if (kind === 'switch') return value === true ? [name] : [`no ${name}`];
+  if (kind === 'choice') return [`${name} ${String(value)}${unit === '' ? '' : `\u00a0${unit}`}`];
+  const number = Number(value);
+  if (setting.key === 'ratio') return [`${name} ${sayNumberOf(number, unit)}:1`];
+  if (unit === 'oct') return [`${name} ${sayValue(number, unit)} (Q\u00a0${sayNumberOf(qOfWidth(number), 'Q')})`];
+  if (setting.key === 'delay_ms') return [sayDelay(number, sampleRate_Hz)];
+  return [`${name} ${sayValue(number, unit)}`];
+}
+
+function sayDelay(delay_ms: number, sampleRate_Hz: number): string {
+  if (delay_ms === 0) return 'no delay';
+  const samples = sayNumberOf((Math.abs(delay_ms) * sampleRate_Hz) / 1000, 'samples');
+  return `${sayValue(Math.abs(delay_ms), 'ms')} ${delay_ms < 0 ? 'earlier' : 'later'} (${samples} samples)`;
+}
+
+/** Q of a bell or band whose half-power points lie `width_oct` apart: sqrt(2^w) / (2^w - 1), RBJ Audio EQ Cookbook. */
+export function qOfWidth(width_oct: number): number {
+  const ratio = Math.pow(2, width_oct);
+  return Math.sqrt(ratio) / (ratio - 1);
+}
+
+function measuredOf({ address, instance }: PathStage): string {
+  return declarationOf(address.stage)
+    .figures.flatMap(({ key, unit }) => {
+      const value = instance.figures[key];
+      if (typeof value === 'number') return [`${wordsOf(key)} ${sayValue(value, unit)}`];
+      if (!Array.isArray(value) || unit !== 'dB' || value.length === 0) return [];
+      const most = Math.max(...(value as number[]).map(Math.abs));
+      return [`${wordsOf(key)}: ${value.length} values, the largest ${sayValue(most, unit)}`];
+    })
+    .join('; ');
+}
+
+/** `makeUp_dB` as words: `make up`. */
+function wordsOf(key: string): string {
+  return key.replace(/_\w+$/, '').replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+}
+
+/** What a declaration says after "leave it off". */
+function undoWhen(help: string): string {
+  return /leave it off (?:where|when) ([^.;]*)/i.exec(help)?.[1] ?? '';
+}

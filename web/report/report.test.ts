@@ -1,0 +1,94 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import type { ProofRow, Verdict } from '../../core/proof/compare-measurements.js';
+import { defaultTreatment, parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
+import { STAGES } from '../../core/treatment/stage-registry.js';
+import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
+import { figure, unmeasurable } from '../../core/units/reading.js';
+import { statisticAt } from '../../core/wishes/statistics.js';
+import { qOfWidth, recallRows } from './recall-rows.js';
+import { reportSentences, type ReportSentence } from './report-sentences.js';
+
+const PLAIN = defaultTreatment({
+  sampleRate_Hz: 48000,
+  notes: [],
+  hits: [],
+  files: { kick: ['k.wav'], bass: ['b.wav', 'amp.wav'], rest: ['r.wav'] },
+});
+
+function on(treatment: Treatment, text: string, settings: Record<string, SettingValue> = {}): Treatment {
+  const { address } = parseAddress(text);
+  const old = stageAt(treatment, address)!;
+  return withStage(treatment, address, { ...old, on: true, settings: { ...old.settings, ...settings } });
+}
+
+test('the recall has a row for each stage that is on, in the order of the path, and none for the others', () => {
+  assert.deepEqual(recallRows(PLAIN), []);
+  const rows = recallRows(on(on(PLAIN, 'bass.make-room'), 'bass.low.steady'));
+  assert.deepEqual(
+    rows.map(({ number, stage }) => [number, stage]),
+    [
+      [1, 'split'],
+      [2, 'steady'],
+      [3, 'make room'],
+    ],
+  );
+});
+
+test('every declared setting of every stage stands in its row', () => {
+  for (const { id, settings } of STAGES) {
+    const place = ['bass', 'bass.low', 'bass.high'].find(
+      (at) => stageAt(PLAIN, parseAddress(`${at}.${id}`).address) !== null,
+    )!;
+    const row = recallRows(on(PLAIN, `${place}.${id}`)).find(({ key }) => key === `${place}.${id}`)!;
+    for (const { name, key } of settings) if (key !== 'delay_ms') assert.ok(row.set.includes(name), `${id}: ${name}`);
+  }
+});
+
+test('settings are said so that any desk takes them: samples beside milliseconds, Q beside octaves, ratio to one', () => {
+  const shifted = on(PLAIN, 'bass["amp.wav"].align', { delay_ms: -3.9 });
+  assert.match(recallRows(shifted)[0]!.set, /^3\.9\u00a0ms earlier \(187\.2 samples\)/); // 3.9 ms at 48 kHz
+  assert.match(recallRows(on(PLAIN, 'bass.make-room'))[0]!.set, /width 1\u00a0oct \(Q\u00a01\.41\)/);
+  assert.match(recallRows(on(PLAIN, 'bass.low.steady'))[1]!.set, /ratio 3:1/);
+});
+
+test('Q of a width in octaves is that of the cookbook: one octave is 1.414, two thirds of an octave 2.145', () => {
+  // R. Bristow-Johnson, Audio EQ Cookbook: 1/Q = 2 sinh(ln(2)/2 w), analogue
+  assert.ok(Math.abs(qOfWidth(1) - Math.SQRT2) < 1e-12);
+  assert.ok(Math.abs(qOfWidth(2 / 3) - 1 / (2 * Math.sinh((Math.LN2 / 2) * (2 / 3)))) < 1e-12);
+});
+
+const read = (sentence: ReportSentence): string =>
+  sentence.map((part) => (typeof part === 'string' ? part : part.strong)).join('');
+
+function row(address: string, before: number, after: number, verdict: Verdict): ProofRow {
+  return {
+    statistic: statisticAt(address)!,
+    before: figure(before),
+    after: figure(after),
+    change: after - before,
+    verdict,
+  };
+}
+
+const NO_HITS = { clearance: unmeasurable('no kick') } as Parameters<typeof reportSentences>[0]['before'];
+
+test('the report says gains and, as plainly, what it cost', () => {
+  const rows = [row('carry.laptop_LU', -20, -14, 'better'), row('headroom.cost_dB', 2, 2.6, 'worse-within')];
+  const sentences = reportSentences({ before: NO_HITS, after: NO_HITS, rows }).map(read);
+  assert.deepEqual(sentences, [
+    'The bass: it comes through a laptop 6\u00a0LU stronger against the song.',
+    'What it cost: what the lows cost in peak level is 0.6\u00a0dB worse. If you miss what was there, say so, and it comes back.',
+  ]);
+});
+
+test('where nothing reads worse the report says just that', () => {
+  const sentences = reportSentences({
+    before: NO_HITS,
+    after: NO_HITS,
+    rows: [row('carry.laptop_LU', -14, -14, 'same')],
+  });
+  assert.deepEqual(sentences.map(read), [
+    'It cost nothing that the six measures show. If you miss what was there, say so, and it comes back.',
+  ]);
+});
