@@ -18,6 +18,16 @@ export interface ClientReportProps {
   readonly treatment: Treatment;
 }
 
+/** The measures for somebody who does not know them; one that is not named is called as it is declared. */
+const MEANINGS: Readonly<Record<string, string>> = {
+  clearance: 'how far the kick stands out, lowest tenth of hits',
+  agreement: 'whether kick and bass add up or cancel',
+  centre: 'what is lost where it plays in mono',
+  evenness: 'how much the bass notes differ in level',
+  carry: 'how far the bass falls on a laptop, against the song',
+  headroom: 'what the lows cost in peak level',
+};
+
 /** A4 less its margins, in CSS pixels. */
 const WIDTH = 678;
 
@@ -62,7 +72,7 @@ export function ClientReport({ song, version, date, proof, treatment }: ClientRe
           {measureRows(proof.before, proof.after).map((row) => (
             <tr key={row.id}>
               <th scope="row">{row.name}</th>
-              <td className="a4-words">{row.means}</td>
+              <td className="a4-words">{MEANINGS[row.id] ?? row.means}</td>
               <td data-numbers="true">{row.reason === null ? row.shown : row.reason}</td>
               <td>
                 <svg width={140} height={22} aria-hidden="true">

@@ -49,7 +49,7 @@ export function RecallSheet({ song, version, date, treatment, proof }: RecallShe
         </thead>
         <tbody>
           {rows.map((row) => (
-            <tr key={row.key}>
+            <tr key={row.number}>
               <td>{row.number}</td>
               <th scope="row">
                 {row.stage}
@@ -104,7 +104,7 @@ function SmallPath({ treatment, rows }: { readonly treatment: Treatment; readonl
   const picture = strandPicture(treatment, { length: WIDTH, depth: 150, upright: false });
   const frames = picture.frames.flatMap(
     ({ stage, along, across, half, side }): { stroke: Stroke; label: Label | null }[] => {
-      const row = rows.find(({ key }) => key === stage.key);
+      const row = rows.find(({ keys }) => keys.includes(stage.key));
       const path = pathData.upright(along, across - half + 3, across + half - 3);
       if (row === undefined) return [];
       const y = side === 'above' ? across - half : across + half + 8;

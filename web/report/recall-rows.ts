@@ -7,7 +7,8 @@ import { stagesInOrder, type PathStage } from '../screens/path/path-stages.js';
 /** One stage that is on, as it can be dialled again on any desk. */
 export interface RecallRow {
   readonly number: number;
-  readonly key: string;
+  /** Addresses of the stages that are set alike. */
+  readonly keys: readonly string[];
   readonly stage: string;
   readonly place: string;
   /** Every setting, in words and units. */
@@ -18,25 +19,41 @@ export interface RecallRow {
   readonly undoWhen: string;
 }
 
-/** A row for every stage that is on, in the order of the path, made from the declarations alone. */
+/**
+ * A row for every stage that is on, in the order of the path, made from the declarations alone. The same stage set alike at
+ * several places is one row, so that the sheet stays one page.
+ */
 export function recallRows(treatment: Treatment): RecallRow[] {
-  return stagesInOrder(treatment)
-    .filter(({ instance }) => instance.on)
-    .map((stage, i) => {
-      const { name, settings, help } = declarationOf(stage.address.stage);
-      const said = settings.flatMap((setting) =>
-        saySetting(setting, stage.instance.settings[setting.key], treatment.sampleRate_Hz),
-      );
-      return {
-        number: i + 1,
-        key: stage.key,
-        stage: name,
-        place: placeOf(stage),
-        set: said.join(', '),
-        measured: measuredOf(stage),
-        undoWhen: undoWhen(help),
-      };
-    });
+  const rows: RecallRow[] = [];
+  for (const stage of stagesInOrder(treatment).filter(({ instance }) => instance.on)) {
+    const row = rowOf(stage, treatment, rows.length + 1);
+    const alike = rows.findIndex(
+      (one) => one.stage === row.stage && one.set === row.set && one.measured === row.measured,
+    );
+    if (alike < 0) rows.push(row);
+    else rows[alike] = joined(rows[alike]!, row);
+  }
+  return rows;
+}
+
+function joined(one: RecallRow, other: RecallRow): RecallRow {
+  return { ...one, keys: [...one.keys, ...other.keys], place: `${one.place}, ${other.place}` };
+}
+
+function rowOf(stage: PathStage, treatment: Treatment, number: number): RecallRow {
+  const { name, settings, help } = declarationOf(stage.address.stage);
+  const said = settings.flatMap((setting) =>
+    saySetting(setting, stage.instance.settings[setting.key], treatment.sampleRate_Hz),
+  );
+  return {
+    number,
+    keys: [stage.key],
+    stage: name,
+    place: placeOf(stage),
+    set: said.join(', '),
+    measured: measuredOf(stage, [treatment.hits.length, treatment.notes.length]),
+    undoWhen: undoWhen(help),
+  };
 }
 
 function placeOf({ address: { role, track, lane } }: PathStage): string {
@@ -69,12 +86,13 @@ export function qOfWidth(width_oct: number): number {
   return Math.sqrt(ratio) / (ratio - 1);
 }
 
-function measuredOf({ address, instance }: PathStage): string {
+/** Single figures, and lists that hold one value for each hit or note. */
+function measuredOf({ address, instance }: PathStage, lengths: readonly number[]): string {
   return declarationOf(address.stage)
     .figures.flatMap(({ key, unit }) => {
       const value = instance.figures[key];
       if (typeof value === 'number') return [`${wordsOf(key)} ${sayValue(value, unit)}`];
-      if (!Array.isArray(value) || unit !== 'dB' || value.length === 0) return [];
+      if (!Array.isArray(value) || unit !== 'dB' || value.length === 0 || !lengths.includes(value.length)) return [];
       const most = Math.max(...(value as number[]).map(Math.abs));
       return [`${wordsOf(key)}: ${value.length} values, the largest ${sayValue(most, unit)}`];
     })

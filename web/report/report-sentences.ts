@@ -2,6 +2,7 @@ import { isMeasured, valueOf } from '../../core/units/reading.js';
 import type { TreatmentProof } from '../../core/proof/prove-treatment.js';
 import { sayCount } from '../../core/findings/say-figure.js';
 import { sayValue } from '../fields/say-value.js';
+import { wordsOfChange } from '../screens/proof/ledger-rows.js';
 import { coveredHits } from '../screens/proof/hits-line.js';
 
 /** A sentence with its figures set strong. */
@@ -68,10 +69,9 @@ function costSentence(rows: Rows): ReportSentence {
     return ['It cost nothing that the six measures show. If you miss what was there, say so, and it comes back.'];
   const parts = worse.map((row): ReportSentence => {
     const scale = row.statistic.unit === '%' ? 100 : 1;
-    return [
-      `${row.statistic.name} is `,
-      { strong: `${sayValue(Math.abs(row.change!) * scale, row.statistic.unit)} worse` },
-    ];
+    const words = wordsOfChange(row.statistic, false);
+    const amount = sayValue(Math.abs(row.change!) * scale, row.statistic.unit);
+    return [`${words.charAt(0).toLowerCase()}${words.slice(1)}, by `, { strong: amount }];
   });
   const listed = parts.flatMap((part, i) => [...(i === 0 ? [] : ['; ']), ...part]);
   return ['What it cost: ', ...listed, '. If you miss what was there, say so, and it comes back.'];

@@ -35,12 +35,22 @@ test('the recall has a row for each stage that is on, in the order of the path, 
   );
 });
 
+test('the same stage set alike at several places is one row; set otherwise it has its own', () => {
+  const alike = on(on(PLAIN, 'bass["b.wav"].clean'), 'bass["amp.wav"].clean');
+  assert.deepEqual(
+    recallRows(alike).map(({ place }) => place),
+    ['b.wav, amp.wav'],
+  );
+  const otherwise = on(alike, 'bass["amp.wav"].clean', { dc: false });
+  assert.equal(recallRows(otherwise).length, 2);
+});
+
 test('every declared setting of every stage stands in its row', () => {
   for (const { id, settings } of STAGES) {
     const place = ['bass', 'bass.low', 'bass.high'].find(
       (at) => stageAt(PLAIN, parseAddress(`${at}.${id}`).address) !== null,
     )!;
-    const row = recallRows(on(PLAIN, `${place}.${id}`)).find(({ key }) => key === `${place}.${id}`)!;
+    const row = recallRows(on(PLAIN, `${place}.${id}`)).find(({ keys }) => keys.includes(`${place}.${id}`))!;
     for (const { name, key } of settings) if (key !== 'delay_ms') assert.ok(row.set.includes(name), `${id}: ${name}`);
   }
 });
@@ -78,7 +88,7 @@ test('the report says gains and, as plainly, what it cost', () => {
   const sentences = reportSentences({ before: NO_HITS, after: NO_HITS, rows }).map(read);
   assert.deepEqual(sentences, [
     'The bass: it comes through a laptop 6\u00a0LU stronger against the song.',
-    'What it cost: what the lows cost in peak level is 0.6\u00a0dB worse. If you miss what was there, say so, and it comes back.',
+    'What it cost: the lows cost more peak level, by 0.6\u00a0dB. If you miss what was there, say so, and it comes back.',
   ]);
 });
 

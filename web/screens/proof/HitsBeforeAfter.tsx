@@ -21,7 +21,7 @@ export function HitsBeforeAfter({ before, after, names, width }: HitsBeforeAfter
     ...before.known.hits.map(({ time_s }) => time_s),
     ...before.known.notes.map(({ end_s }) => end_s),
   );
-  if (lines[0] == null || lines[1] == null) {
+  if (!lines[0] || !lines[1]) {
     const reason = isMeasured(before.clearance)
       ? isMeasured(after.clearance)
         ? ''
