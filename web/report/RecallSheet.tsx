@@ -23,6 +23,8 @@ export interface RecallSheetProps {
 
 const WIDTH = 678;
 const DENSE_FROM = 11;
+/** With more rows the page has no room for the drawing. */
+const MOST_WITH_PATH = 13;
 
 /** One page with every setting in units that any equaliser or compressor takes, in the order of the path. */
 export function RecallSheet({ song, version, date, treatment, proof }: RecallSheetProps) {
@@ -37,7 +39,7 @@ export function RecallSheet({ song, version, date, treatment, proof }: RecallShe
           {sayValue(treatment.sampleRate_Hz / 1000, 'kHz')}.
         </p>
       </header>
-      <SmallPath treatment={treatment} rows={rows} />
+      {rows.length <= MOST_WITH_PATH && <SmallPath treatment={treatment} rows={rows} />}
       <table>
         <thead>
           <tr>

@@ -60,11 +60,9 @@ function bassSentence(rows: Rows): ReportSentence {
   ];
 }
 
-/** Harm as plainly as gain: every headline that reads worse. */
+/** Harm as plainly as gain: every figure that reads worse. */
 function costSentence(rows: Rows): ReportSentence {
-  const worse = rows.filter(
-    ({ verdict, statistic }) => statistic.worseBy !== null && (verdict === 'harm' || verdict === 'worse-within'),
-  );
+  const worse = rows.filter(({ verdict }) => verdict === 'harm' || verdict === 'worse-within');
   if (worse.length === 0)
     return ['It cost nothing that the six measures show. If you miss what was there, say so, and it comes back.'];
   const parts = worse.map((row): ReportSentence => {

@@ -51,7 +51,7 @@ export function ProofScreen(props: ProofScreenProps) {
         <CoveredSentence {...props} />
       </section>
       <div className="proof-columns">
-        <SixMeasures {...props} />
+        <SixMeasures proof={proof} ruler_px={width < 480 ? 84 : 176} />
         <WantedReached {...props} />
         <LedgerColumn {...props} />
       </div>
@@ -73,7 +73,7 @@ function CoveredSentence({ proof: { before, after } }: ProofScreenProps) {
   );
 }
 
-function SixMeasures({ proof }: ProofScreenProps) {
+function SixMeasures({ proof, ruler_px }: { readonly proof: SongProof; readonly ruler_px: number }) {
   return (
     <section>
       <h2>
@@ -104,8 +104,8 @@ function SixMeasures({ proof }: ProofScreenProps) {
               </th>
               <td data-numbers="true">{row.reason === null ? row.shown : `not measured: ${row.reason}`}</td>
               <td>
-                <svg width={176} height={34} aria-hidden="true">
-                  <DrawingSvg drawing={movedRuler(row, 176, true)} />
+                <svg width={ruler_px} height={34} aria-hidden="true">
+                  <DrawingSvg drawing={movedRuler(row, ruler_px, true)} />
                 </svg>
               </td>
               <td data-numbers="true">
