@@ -1,0 +1,23 @@
+import { SMALL_SPEAKERS } from '../../core/measure/small-speakers.js';
+import { SOLOS, type Solo } from '../audio/heard-mix.js';
+import type { Listening } from './listening.js';
+
+const firstUpper = (text: string) => text.slice(0, 1).toUpperCase() + text.slice(1);
+
+export const SPEAKERS: readonly { readonly id: Listening['speaker']; readonly label: string }[] = [
+  { id: 'full range', label: 'Full range' },
+  ...SMALL_SPEAKERS.map(({ id, name }) => ({ id, label: firstUpper(name) })),
+];
+
+export const SOLO_CHOICES: readonly { readonly id: Solo; readonly label: string }[] = SOLOS.map((id) => ({
+  id,
+  label: id === 'all' ? 'Everything' : firstUpper(id),
+}));
+
+export function soloLabel(solo: Solo): string {
+  return SOLO_CHOICES.find(({ id }) => id === solo)?.label ?? solo;
+}
+
+export function speakerLabel(speaker: Listening['speaker']): string {
+  return SPEAKERS.find(({ id }) => id === speaker)?.label ?? speaker;
+}

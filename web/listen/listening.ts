@@ -1,0 +1,48 @@
+import type { LevelMatch } from '../../core/measure/level-match.js';
+import type { SpeakerId } from '../../core/measure/small-speakers.js';
+import type { Unmeasurable } from '../../core/units/reading.js';
+import type { Side, Solo } from '../audio/heard-mix.js';
+
+/** How the song is listened to: plain data, changed by the bar, the sheet and the keys alike. */
+export interface Listening {
+  readonly side: Side;
+  readonly solo: Solo;
+  /** Only what was taken or added. */
+  readonly difference: boolean;
+  readonly speaker: SpeakerId | 'full range';
+  readonly mono: boolean;
+  readonly monitor_dB: number;
+  /** Whether the monitor may pass its lock at -12 dB. */
+  readonly unlocked: boolean;
+}
+
+/** The match that holds for what is heard. */
+export type Match = LevelMatch | Unmeasurable | null;
+
+export const LISTENING_AT_FIRST: Listening = {
+  side: 'treated',
+  solo: 'all',
+  difference: false,
+  speaker: 'full range',
+  mono: false,
+  monitor_dB: -20,
+  unlocked: false,
+};
+
+export function otherSide({ side }: Listening): Listening['side'] {
+  return side === 'source' ? 'treated' : 'source';
+}
+
+/** `1:27.1`. */
+export function sayTime(position_s: number): string {
+  const tenths = Math.floor(position_s * 10 + 1e-6);
+  const minutes = Math.floor(tenths / 600);
+  const rest = tenths - 600 * minutes;
+  return `${minutes}:${String(Math.floor(rest / 10)).padStart(2, '0')}.${rest % 10}`;
+}
+
+/** `−20 dB`. */
+export function sayMonitor(level_dB: number): string {
+  const rounded = Math.round(level_dB);
+  return `${rounded < 0 ? '−' : ''}${Math.abs(rounded)}\u00a0dB`;
+}

@@ -1,0 +1,78 @@
+import { powerResponse } from '../../core/dsp/biquad.js';
+import { SMALL_SPEAKERS, type SpeakerId } from '../../core/measure/small-speakers.js';
+import type { Drawing, Stroke } from '../marks/drawing.js';
+
+/** One note through the loudspeaker: its harmonics, and which are heard. */
+export interface NoteThrough {
+  readonly name: string;
+  readonly frequency_Hz: number;
+  /** Harmonics 1, 2, ... relative to the strongest, dB. */
+  readonly harmonics_dB: readonly number[];
+  readonly heard: readonly boolean[];
+}
+
+const FROM_Hz = 30;
+const TO_Hz = 2000;
+const FLOOR_dB = -48;
+const RATE_Hz = 48_000;
+const TICKS_Hz = [30, 60, 100, 200, 500, 1000, 2000];
+
+/** The loudspeaker models as lines, the chosen one strong, and under it the harmonics of a note: dashed is not heard. */
+export function speakerDrawing(
+  chosen: SpeakerId | 'full range',
+  note: NoteThrough | null,
+  width: number,
+  height: number,
+): Drawing {
+  const left = 34;
+  const bottom = height - 18;
+  const x = (f: number) => left + ((width - left - 8) * Math.log(f / FROM_Hz)) / Math.log(TO_Hz / FROM_Hz);
+  const y = (level_dB: number) => 8 + ((bottom - 8) * Math.max(FLOOR_dB, level_dB)) / FLOOR_dB;
+  const levels = [0, -12, -24, -36, -48];
+  const strokes: Stroke[] = levels.map((level) => ({
+    path: `M${left} ${y(level)}H${width - 8}`,
+    ink: 'rule',
+    width: 1,
+  }));
+  for (const { id, sections } of SMALL_SPEAKERS) {
+    const path = lineOf((f) => 10 * Math.log10(powerResponse(sections(RATE_Hz), f, RATE_Hz)), x, y);
+    strokes.push({ path, ink: id === chosen ? 'ink' : 'ink-3', width: id === chosen ? 2.4 : 1.1 });
+  }
+  note?.harmonics_dB.forEach((level_dB, h) => {
+    const frequency_Hz = note.frequency_Hz * (h + 1);
+    if (frequency_Hz > TO_Hz || level_dB < FLOOR_dB) return;
+    const path = `M${x(frequency_Hz)} ${bottom}V${y(level_dB)}`;
+    const heard = note.heard[h] === true;
+    strokes.push(heard ? { path, ink: 'bass', width: 3 } : { path, ink: 'bass', width: 1.5, dash: [2, 2] });
+  });
+  const dB = levels.map((level) => ({
+    x: left - 6,
+    y: y(level) + 4,
+    text: level === 0 ? '0' : `−${-level}`,
+    ink: 'ink-2' as const,
+    anchor: 'end' as const,
+  }));
+  const hertz = TICKS_Hz.map((f) => ({
+    x: x(f),
+    y: height - 3,
+    text: f < 1000 ? `${f}` : `${f / 1000}k`,
+    ink: 'ink-2' as const,
+    anchor: 'middle' as const,
+  }));
+  return { strokes, labels: [...dB, ...hertz] };
+}
+
+function lineOf(level_dB: (f: number) => number, x: (f: number) => number, y: (level: number) => number): string {
+  const points = Array.from({ length: 90 }, (_, i) => FROM_Hz * (TO_Hz / FROM_Hz) ** (i / 89));
+  const inSight = points.filter((f) => level_dB(f) > FLOOR_dB);
+  return inSight.map((f, i) => `${i === 0 ? 'M' : 'L'}${x(f).toFixed(1)} ${y(level_dB(f)).toFixed(1)}`).join('');
+}
+
+/** `A1: harmonics 3, 4 and 5 are heard; dashed: not heard.` */
+export function sayNoteThrough(note: NoteThrough | null): string {
+  if (note === null) return 'Choose a note on the strip to see which of its harmonics are heard.';
+  const heard = note.heard.flatMap((on, h) => (on ? [h + 1] : []));
+  if (heard.length === 0) return `${note.name}: no harmonic is heard.`;
+  const list = heard.length === 1 ? `${heard[0]} is` : `${heard.slice(0, -1).join(', ')} and ${heard.at(-1)} are`;
+  return `${note.name}: harmonic${heard.length === 1 ? '' : 's'} ${list} heard; dashed: not heard.`;
+}
