@@ -32,4 +32,10 @@ export const LIMITS = {
     most: 7.5,
     because: 'live sound may take a quarter of the time it plays',
   },
+  liveBlock_percent: {
+    name: 'block of live sound, every stage on, 48 kHz',
+    unit: '% of its duration',
+    most: 25,
+    because: 'the rest is for the browser, the monitor and the next round of a loop',
+  },
 } as const satisfies Record<string, Limit>;

@@ -1,9 +1,6 @@
 import { busyDemoTreatment, demoPiece } from '../tests/browser/demo-piece.js';
 import { LiveEngine } from '../worklet/live-engine.js';
 
-/** Share of real time that one block of 128 frames takes on the audio thread with every stage on; the limit is 25 %. */
-export const LIVE_BLOCK_LIMIT = 0.25;
-
 /** @returns processor time per block as a share of the block's duration, mean over half of the demo piece, engine warm. */
 export function liveBlockCost(sampleRate_Hz: number): number {
   const source = demoPiece(sampleRate_Hz);

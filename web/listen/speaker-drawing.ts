@@ -1,6 +1,6 @@
 import { powerResponse } from '../../core/dsp/biquad.js';
 import { SMALL_SPEAKERS, type SpeakerId } from '../../core/measure/small-speakers.js';
-import type { Drawing, Stroke } from '../marks/drawing.js';
+import type { Drawing, Label, Stroke } from '../marks/drawing.js';
 
 /** One note through the loudspeaker: its harmonics, and which are heard. */
 export interface NoteThrough {
@@ -34,9 +34,11 @@ export function speakerDrawing(
     ink: 'rule',
     width: 1,
   }));
-  for (const { id, sections } of SMALL_SPEAKERS) {
+  const names: Label[] = [];
+  for (const { id, name, sections } of SMALL_SPEAKERS) {
     const path = lineOf((f) => 10 * Math.log10(powerResponse(sections(RATE_Hz), f, RATE_Hz)), x, y);
     strokes.push({ path, ink: id === chosen ? 'ink' : 'ink-3', width: id === chosen ? 2.4 : 1.1 });
+    names.push(nameAt(id, name, x, y, id === chosen));
   }
   note?.harmonics_dB.forEach((level_dB, h) => {
     const frequency_Hz = note.frequency_Hz * (h + 1);
@@ -59,7 +61,27 @@ export function speakerDrawing(
     ink: 'ink-2' as const,
     anchor: 'middle' as const,
   }));
-  return { strokes, labels: [...dB, ...hertz] };
+  return { strokes, labels: [...dB, ...hertz, ...names] };
+}
+
+/** Where each line is named: a frequency and a level beside it, apart from the others. */
+const NAMED_AT: Readonly<Record<SpeakerId, readonly [frequency_Hz: number, level_dB: number, side: 'start' | 'end']>> =
+  {
+    phone: [330, -25, 'start'],
+    laptop: [66, -42, 'start'],
+    earbud: [58, -29, 'start'],
+    monoSpeaker: [50, -14, 'end'],
+  };
+
+function nameAt(
+  id: SpeakerId,
+  name: string,
+  x: (f: number) => number,
+  y: (level_dB: number) => number,
+  strong: boolean,
+): Label {
+  const [frequency_Hz, level_dB, anchor] = NAMED_AT[id];
+  return { x: x(frequency_Hz), y: y(level_dB), text: name, ink: strong ? 'ink' : 'ink-2', anchor, strong, halo: true };
 }
 
 function lineOf(level_dB: (f: number) => number, x: (f: number) => number, y: (level: number) => number): string {
