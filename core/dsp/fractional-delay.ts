@@ -115,9 +115,30 @@ export class FractionalDelay implements StereoUnit {
 
   private read(ring: Float64Array, output: Float64Array): void {
     const { fade } = this;
+    if (!fade.running && !this.now.whole) {
+      this.readSteadily(ring, output);
+      return;
+    }
     for (let n = 0; n < TICK; n++) {
       const old = this.valueAt(ring, this.now, n);
       output[n] = fade.running ? old + FADE_CURVE[fade.frame + n]! * (this.valueAt(ring, this.next, n) - old) : old;
+    }
+  }
+
+  /** Two frames at once: two sums that do not wait for each other, each in the same order as `valueAt`. */
+  private readSteadily(ring: Float64Array, output: Float64Array): void {
+    const { mask } = this;
+    const { taps, offset } = this.now;
+    for (let n = 0; n < TICK; n += 2) {
+      const newest = this.at + n - offset;
+      let sum = 0;
+      let second = 0;
+      for (let k = 0; k < TAPS; k++) {
+        sum += taps[k]! * ring[(newest - k) & mask]!;
+        second += taps[k]! * ring[(newest + 1 - k) & mask]!;
+      }
+      output[n] = sum;
+      output[n + 1] = second;
     }
   }
 

@@ -49,7 +49,22 @@ export class HalfBandUp {
     const { buffer, held, side } = this;
     for (let n = 0; n < frameCount; n++) buffer[held + n] = flushed(input[n]!);
     const taps = side.length;
-    for (let n = 0; n < frameCount; n++) {
+    // Two frames at once: two sums that do not wait for each other, each in the same order as one alone.
+    let begun = 0;
+    for (; begun + 1 < frameCount; begun += 2) {
+      const newest = held + begun;
+      let sum = 0;
+      let second = 0;
+      for (let i = 0; i < taps; i++) {
+        sum += side[i]! * (buffer[newest - i]! + buffer[begun + i]!);
+        second += side[i]! * (buffer[newest + 1 - i]! + buffer[begun + 1 + i]!);
+      }
+      output[2 * begun] = 2 * sum;
+      output[2 * begun + 1] = buffer[newest - taps + 1]!;
+      output[2 * begun + 2] = 2 * second;
+      output[2 * begun + 3] = buffer[newest - taps + 2]!;
+    }
+    for (let n = begun; n < frameCount; n++) {
       const newest = held + n;
       let sum = 0;
       for (let i = 0; i < taps; i++) sum += side[i]! * (buffer[newest - i]! + buffer[n + i]!);
@@ -82,7 +97,21 @@ export class HalfBandDown {
     const { buffer, held, side } = this;
     for (let n = 0; n < 2 * frameCount; n++) buffer[held + n] = flushed(input[n]!);
     const taps = side.length;
-    for (let n = 0; n < frameCount; n++) {
+    // Two frames at once, as above.
+    let begun = 0;
+    for (; begun + 1 < frameCount; begun += 2) {
+      const oldest = 2 * begun;
+      const newest = held + oldest;
+      let sum = 0.5 * buffer[newest - (2 * taps - 1)]!;
+      let second = 0.5 * buffer[newest + 2 - (2 * taps - 1)]!;
+      for (let i = 0; i < taps; i++) {
+        sum += side[i]! * (buffer[newest - 2 * i]! + buffer[oldest + 2 * i]!);
+        second += side[i]! * (buffer[newest + 2 - 2 * i]! + buffer[oldest + 2 + 2 * i]!);
+      }
+      output[begun] = sum;
+      output[begun + 1] = second;
+    }
+    for (let n = begun; n < frameCount; n++) {
       const oldest = 2 * n;
       const newest = held + oldest;
       let sum = 0.5 * buffer[newest - (2 * taps - 1)]!;
