@@ -63,7 +63,7 @@ export const layers = {
   },
   protocol: { may: ['core/*'] },
   worklet: { may: ['core/units', 'core/signal', 'core/dsp', 'core/song', 'core/treatment', 'protocol'] },
-  worker: { may: ['core/*', 'decoders', 'demo', 'protocol'], packages: ['comlink'] },
+  worker: { may: ['core/*', 'decoders', 'demo', 'protocol'], packages: ['fflate'] },
   web: {
     may: ['core/*', 'protocol', 'worker', 'worklet'],
     packages: [

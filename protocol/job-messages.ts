@@ -1,0 +1,107 @@
+import type { Faults } from '../core/findings/find-faults.js';
+import type { PrintChoices, PrintedVersion } from '../core/job/print-song.js';
+import type { SongProof } from '../core/job/prove-song.js';
+import type { ReachedStage } from '../core/job/reached-stages.js';
+import type { LowsTrack } from '../core/measure/lows-track.js';
+import type { Measurements } from '../core/measure/measurements.js';
+import type { Session } from '../core/session/session-format.js';
+import type { Role, Stem } from '../core/song/song.js';
+import type { Solution } from '../core/solve/solve-song.js';
+import type { Treatment } from '../core/treatment/treatment.js';
+import type { SoundAnswer, SoundRequest } from './sound-request.js';
+
+/** Where a song comes from. */
+export type SongSource =
+  | { readonly kind: 'demo' }
+  | { readonly kind: 'files'; readonly name: string; readonly files: readonly SourceFile[] }
+  | { readonly kind: 'folder'; readonly name: string; readonly handle: FileSystemDirectoryHandle };
+
+/** A file that was dropped or chosen, by its name in the song's folder. */
+export interface SourceFile {
+  readonly name: string;
+  readonly file: File;
+}
+
+/** A sound file of the song before anything is measured. */
+export interface ListedStem {
+  readonly file: string;
+  /** `mono, 48 kHz, 24-bit`; empty where it cannot be read. */
+  readonly format: string;
+  /** Why it cannot be read, and what to do; null where it can. */
+  readonly trouble: string | null;
+}
+
+/** The song as it was found in its folder. */
+export interface ListedSong {
+  readonly name: string;
+  readonly stems: readonly ListedStem[];
+  /** The session that lies beside the stems; null where there is none. */
+  readonly session: Session | null;
+  /** Whether prints and session land beside the stems; else prints come as one zip. */
+  readonly writable: boolean;
+}
+
+/** Everything known of the song, without its sound. */
+export interface InspectedSong {
+  readonly name: string;
+  readonly sampleRate_Hz: number;
+  readonly frameCount: number;
+  readonly stems: readonly Stem[];
+  readonly remarks: readonly string[];
+  readonly measured: Measurements;
+  readonly faults: Faults;
+  readonly lows: LowsTrack;
+  /** Every stage in its place, off. */
+  readonly untreated: Treatment;
+  /** With the roles as they are now. */
+  readonly session: Session;
+}
+
+/** A solution without its sound, and what would be found in the treated song. */
+export interface SolvedSong {
+  readonly solution: Pick<Solution, 'treatment' | 'stages' | 'after' | 'rows' | 'harm' | 'renders'>;
+  readonly faultsAfter: Faults;
+}
+
+/** A version that was printed and measured again from its files. */
+export interface PrintedSong {
+  readonly printed: PrintedVersion;
+  readonly proof: SongProof;
+  readonly reached: readonly ReachedStage[];
+  readonly session: Session;
+  /** All prints and the session as one file; null where they were written into the folder. */
+  readonly zip: Uint8Array | null;
+}
+
+/** What can be asked of the worker, and what it answers. */
+export interface JobTasks {
+  list: { readonly ask: { readonly source: SongSource }; readonly answer: ListedSong };
+  inspect: {
+    readonly ask: { readonly session: Session; readonly roles: readonly { file: string; role: Role }[] };
+    readonly answer: InspectedSong;
+  };
+  /** Null where nothing is agreed to. */
+  solve: { readonly ask: { readonly session: Session }; readonly answer: SolvedSong | null };
+  print: { readonly ask: { readonly session: Session; readonly choices: PrintChoices }; readonly answer: PrintedSong };
+  /** Writes the session beside the stems, where that may be. */
+  save: { readonly ask: { readonly session: Session }; readonly answer: null };
+  sound: { readonly ask: SoundRequest; readonly answer: SoundAnswer };
+}
+
+export type JobTask = keyof JobTasks;
+
+/** A question to the worker; answers bear its id. */
+export type ToJob = { [Task in JobTask]: { readonly id: number; readonly task: Task; readonly ask: JobTasks[Task]['ask'] } }[JobTask];
+
+/** What went wrong, in the three parts of a plain error. */
+export interface Trouble {
+  readonly subject: string;
+  readonly reason: string;
+  readonly remedy: string;
+}
+
+/** What the worker says. */
+export type FromJob =
+  | { readonly id: number; readonly kind: 'progress'; readonly what: string; readonly done: number; readonly total: number }
+  | { readonly id: number; readonly kind: 'answer'; readonly answer: JobTasks[JobTask]['answer'] }
+  | { readonly id: number; readonly kind: 'trouble'; readonly trouble: Trouble };

@@ -1,0 +1,63 @@
+import { emptySession } from '../../core/session/session-format.js';
+import type { Role } from '../../core/song/song.js';
+import type { InspectedSong, ListedSong, PrintedSong, SolvedSong, SongSource, Trouble } from '../../protocol/job-messages.js';
+import type { Work } from './job-client.js';
+import { newHistory, type SessionHistory } from './session-history.js';
+
+export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
+export type Sheet = (typeof SHEETS)[number];
+
+/** Everything the page shows, as plain data. */
+export interface WorkbenchState {
+  readonly sheet: Sheet;
+  readonly source: SongSource | null;
+  readonly listed: ListedSong | null;
+  /** Roles that were chosen by hand and are not measured yet. */
+  readonly roles: ReadonlyMap<string, Role>;
+  readonly song: InspectedSong | null;
+  readonly history: SessionHistory;
+  readonly solved: SolvedSong | null;
+  /** The decisions that `solved` answers, as text: another text is solved anew. */
+  readonly solvedFor: string;
+  readonly printed: PrintedSong | null;
+  readonly work: Work | null;
+  /** What went wrong, and on which sheet it is said. */
+  readonly trouble: { readonly sheet: Sheet; readonly trouble: Trouble } | null;
+  readonly chosenFinding: number;
+  readonly openStage: string | null;
+  readonly soloed: string | null;
+  /** When the session was saved last, in milliseconds; null before. */
+  readonly saved_ms: number | null;
+}
+
+export function noSong(): WorkbenchState {
+  return {
+    sheet: 'stems',
+    source: null,
+    listed: null,
+    roles: new Map(),
+    song: null,
+    history: newHistory(emptySession()),
+    solved: null,
+    solvedFor: '',
+    printed: null,
+    work: null,
+    trouble: null,
+    chosenFinding: 0,
+    openStage: null,
+    soloed: null,
+    saved_ms: null,
+  };
+}
+
+/** What a solution depends on, as text. */
+export function decisionsText({ history: { session } }: WorkbenchState): string {
+  return JSON.stringify([session.decisions, session.wishes, session.settings]);
+}
+
+/** Whether something is agreed to that is not solved yet. */
+export function isUnsolved(state: WorkbenchState): boolean {
+  const { decisions, wishes, settings } = state.history.session;
+  const agreed = wishes.length > 0 || settings.length > 0 || decisions.some(({ action }) => action === 'treat');
+  return agreed && (state.solved === null || state.solvedFor !== decisionsText(state));
+}

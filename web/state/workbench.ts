@@ -1,0 +1,166 @@
+import type { PrintChoices } from '../../core/job/print-song.js';
+import { emptySession, type Session } from '../../core/session/session-format.js';
+import type { Role } from '../../core/song/song.js';
+import type { SongSource } from '../../protocol/job-messages.js';
+import type { SoundAnswer, SoundRequest } from '../../protocol/sound-request.js';
+import { Autosave } from './autosave.js';
+import { JobClient, JobTrouble } from './job-client.js';
+import { KeptSessions } from './kept-sessions.js';
+import type { SessionEdit } from './session-edits.js';
+import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
+import { StateStore } from './state-store.js';
+import { decisionsText, noSong, type Sheet, type WorkbenchState } from './workbench-state.js';
+
+/** The page's one state and everything that can be done to it. */
+export class Workbench {
+  readonly store = new StateStore<WorkbenchState>(noSong());
+  readonly kept = new KeptSessions();
+  private readonly client = new JobClient((work) => this.store.set({ work }));
+  private readonly autosave = new Autosave(() => this.save());
+  /** Answers to what was asked before another song came are let fall. */
+  private round = 0;
+
+  /** Opens a song, measures it, and takes up what was decided of it before. */
+  async open(source: SongSource): Promise<void> {
+    this.client.stop();
+    this.round += 1;
+    this.store.set({ ...noSong(), source, work: { task: 'list', what: 'opening', done: 0, total: 1 } });
+    await this.attempt('stems', async () => {
+      const listed = await this.client.ask('list', { source });
+      const session = listed.session ?? (await this.keptSession(listed.name)) ?? emptySession();
+      return () => {
+        this.store.set({ listed, history: newHistory(session) });
+        return this.measure();
+      };
+    });
+  }
+
+  /** Measures the song with the roles as they are now. */
+  async measure(): Promise<void> {
+    const { history, roles } = this.store.read();
+    this.store.set({ song: null, solved: null, printed: null, work: { task: 'inspect', what: 'measuring', done: 0, total: 1 } });
+    await this.attempt('stems', async () => {
+      const said = [...roles].map(([file, role]) => ({ file, role }));
+      const song = await this.client.ask('inspect', { session: history.session, roles: said });
+      return () => {
+        this.setHistory({ ...this.store.read().history, session: song.session });
+        this.store.set({ song, roles: new Map(), work: null });
+      };
+    });
+  }
+
+  /** Another role for a file; the song is measured again with it. */
+  async giveRole(file: string, role: Role): Promise<void> {
+    this.store.set({ roles: new Map(this.store.read().roles).set(file, role) });
+    if (this.store.read().song !== null) await this.measure();
+  }
+
+  edit(edit: SessionEdit): void {
+    const { history } = this.store.read();
+    this.setHistory(withStep(history, edit.name, edit.apply(history.session)));
+  }
+
+  undo(): void {
+    this.setHistory(undone(this.store.read().history));
+  }
+
+  redo(): void {
+    this.setHistory(redone(this.store.read().history));
+  }
+
+  async solve(): Promise<void> {
+    const { history } = this.store.read();
+    const solvedFor = decisionsText(this.store.read());
+    this.store.set({ work: { task: 'solve', what: 'solving', done: 0, total: 1 } });
+    await this.attempt('path', async () => {
+      const solved = await this.client.ask('solve', { session: history.session });
+      return () => {
+        this.store.set({ solved, solvedFor, work: null });
+        const { session } = this.store.read().history;
+        this.setHistory({ ...this.store.read().history, session: { ...session, treatment: solved?.solution.treatment ?? null } });
+      };
+    });
+  }
+
+  async print(choices: PrintChoices): Promise<void> {
+    const { history } = this.store.read();
+    this.store.set({ sheet: 'proof', work: { task: 'print', what: 'printing', done: 0, total: 1 } });
+    await this.attempt('proof', async () => {
+      const printed = await this.client.ask('print', { session: history.session, choices });
+      return () => {
+        this.store.set({ printed, work: null });
+        const { versions, proofs } = printed.session;
+        const now = this.store.read().history;
+        this.setHistory({ ...now, session: { ...now.session, versions, proofs } });
+      };
+    });
+  }
+
+  /** Ends what is under way. The worker lets go of the song, so it is opened again; decisions stay. */
+  async stop(): Promise<void> {
+    const { source, work } = this.store.read();
+    this.client.stop();
+    this.round += 1;
+    if (source === null || work === null) return;
+    if (work.task === 'list' || work.task === 'inspect') {
+      this.store.set(noSong());
+      return;
+    }
+    await this.reopen(source);
+  }
+
+  /** Frames of the song, for the audio thread. */
+  readonly sound = (request: SoundRequest): Promise<SoundAnswer> => this.client.ask('sound', request);
+
+  show(sheet: Sheet): void {
+    this.store.set({ sheet });
+  }
+
+  private async reopen(source: SongSource): Promise<void> {
+    const session = this.store.read().history.session;
+    this.store.set({ work: { task: 'list', what: 'opening the song again', done: 0, total: 1 } });
+    await this.attempt(this.store.read().sheet, async () => {
+      await this.client.ask('list', { source });
+      await this.client.ask('inspect', { session, roles: [] });
+      return () => this.store.set({ work: null });
+    });
+  }
+
+  private setHistory(history: SessionHistory): void {
+    this.store.set({ history });
+    this.autosave.soon();
+  }
+
+  private async save(): Promise<void> {
+    const { source, listed, song, history } = this.store.read();
+    if (source === null || listed === null || song === null) return;
+    const saved_ms = Date.now();
+    const handle = source.kind === 'folder' ? source.handle : null;
+    const isDemo = source.kind === 'demo';
+    await this.kept.keep({ name: listed.name, saved_ms, handle, isDemo }, history.session);
+    if (listed.writable) await this.client.ask('save', { session: history.session });
+    this.store.set({ saved_ms });
+  }
+
+  private async keptSession(name: string): Promise<Session | null> {
+    try {
+      return await this.kept.sessionOf(name);
+    } catch {
+      return null; // storage is closed to the page: the song opens as new
+    }
+  }
+
+  /** Does something with the worker; what it gives is taken over only where the same song is still open. */
+  private async attempt(sheet: Sheet, work: () => Promise<() => void | Promise<void>>): Promise<void> {
+    const round = this.round;
+    this.store.set({ trouble: null });
+    try {
+      const takeOver = await work();
+      if (round === this.round) await takeOver();
+    } catch (error) {
+      if (round !== this.round) return;
+      if (!(error instanceof JobTrouble)) throw error;
+      this.store.set({ work: null, trouble: { sheet, trouble: error.trouble } });
+    }
+  }
+}

@@ -1,0 +1,130 @@
+import { findFaults } from '../core/findings/find-faults.js';
+import { inspectSong, type Inspection } from '../core/job/inspect-song.js';
+import type { JobHost } from '../core/job/job-host.js';
+import type { ProgressListener, SongFolder } from '../core/job/ports.js';
+import { printAndProve } from '../core/job/print-and-prove.js';
+import { reachedStages } from '../core/job/reached-stages.js';
+import { loadSession, rememberedRoles, saveSession, withRoles } from '../core/job/session-store.js';
+import { solveInspection, untreated } from '../core/job/solve-inspection.js';
+import type { TreatOutcome } from '../core/job/treat-song.js';
+import { lowsTrack } from '../core/measure/lows-track.js';
+import { SESSION_FILE } from '../core/session/session-file.js';
+import type { Session } from '../core/session/session-format.js';
+import type { Solution } from '../core/solve/solve-song.js';
+import { PlainError } from '../core/units/plain-error.js';
+import { compressedDecoders } from '../decoders/compressed-decoders.js';
+import type { InspectedSong, JobTask, JobTasks, PrintedSong, SolvedSong, SongSource } from '../protocol/job-messages.js';
+import { agreedOf } from './agreed-of.js';
+import { answerSound } from './answer-sound.js';
+import { demoFolder } from './demo-folder.js';
+import { DirectoryFolder } from './directory-folder.js';
+import { DroppedFolder } from './dropped-folder.js';
+import { fingerprint } from './fingerprint.js';
+import { listedSong } from './listed-song.js';
+import { withoutSound } from './without-sound.js';
+import { zipPrints } from './zip-prints.js';
+
+type Answer<Task extends JobTask> = Promise<JobTasks[Task]['answer']>;
+type Ask<Task extends JobTask> = JobTasks[Task]['ask'];
+
+/** Holds one song with its sound and does the job on it, step by step, over the functions of the core. */
+export class JobDesk {
+  private folder: SongFolder | null = null;
+  private writable = false;
+  private inspection: Inspection | null = null;
+  /** What was solved last, for which session. */
+  private solved: { readonly key: string; readonly solution: Solution | null } | null = null;
+  private savedText: Session | null = null;
+
+  constructor(private readonly progress: ProgressListener) {}
+
+  async list({ source }: Ask<'list'>): Answer<'list'> {
+    this.inspection = null;
+    this.solved = null;
+    this.savedText = null;
+    this.writable = source.kind === 'folder';
+    this.folder = await this.folderOf(source);
+    return listedSong(this.host, this.writable);
+  }
+
+  async inspect({ session, roles }: Ask<'inspect'>): Answer<'inspect'> {
+    const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
+    const inspection = await inspectSong(this.host, { overrides, remembered: rememberedRoles(session) });
+    this.inspection = inspection;
+    this.solved = null;
+    const { song, measured, faults } = inspection;
+    const { name, sampleRate_Hz, frameCount, stems, remarks } = song;
+    return {
+      ...{ name, sampleRate_Hz, frameCount, stems, remarks, measured, faults },
+      lows: lowsTrack(song.sound, measured.known),
+      untreated: untreated(inspection),
+      session: withRoles(session, song),
+    } satisfies InspectedSong;
+  }
+
+  async solve({ session }: Ask<'solve'>): Answer<'solve'> {
+    const { song } = this.opened;
+    const solution = this.solutionOf(session);
+    if (solution === null) return null;
+    return { solution: withoutSound(solution), faultsAfter: findFaults(solution.after, song.stems) } satisfies SolvedSong;
+  }
+
+  async print({ session, choices }: Ask<'print'>): Answer<'print'> {
+    const inspection = this.opened;
+    const solution = this.solutionOf(session);
+    const treatment = solution?.treatment ?? untreated(inspection);
+    const outcome: TreatOutcome = {
+      ...{ inspection, solution, treatment },
+      session: { ...session, treatment: solution === null ? null : treatment },
+      findings: [],
+      agreed: solution !== null,
+      remarks: [],
+    };
+    const { printed, proof } = await printAndProve(this.host, outcome, choices);
+    const paths = [SESSION_FILE, ...printed.files.map(({ path }) => path)];
+    return {
+      ...{ printed, proof },
+      reached: reachedStages(outcome, proof),
+      session: await loadSession(this.host),
+      zip: this.writable ? null : await zipPrints(this.host.folder, paths),
+    } satisfies PrintedSong;
+  }
+
+  /** Saves the session beside the stems; without a folder to write into it does nothing. */
+  async save({ session }: Ask<'save'>): Answer<'save'> {
+    if (!this.writable) return null;
+    await saveSession(this.host, session, this.savedText ?? session);
+    this.savedText = session;
+    return null;
+  }
+
+  async sound(request: Ask<'sound'>): Answer<'sound'> {
+    return answerSound(this.opened.song.sound, request);
+  }
+
+  private get host(): JobHost {
+    if (this.folder === null) throw new PlainError('The song', 'It is not open.', 'Open it again.');
+    return { folder: this.folder, decoders: compressedDecoders, fingerprint, progress: this.progress };
+  }
+
+  private get opened(): Inspection {
+    if (this.inspection === null) throw new PlainError('The song', 'It is not measured yet.', 'Wait until it is.');
+    return this.inspection;
+  }
+
+  /** The same decisions, wishes and settings are not solved twice. */
+  private solutionOf(session: Session): Solution | null {
+    const key = JSON.stringify([session.decisions, session.wishes, session.settings]);
+    if (this.solved?.key !== key) {
+      const solution = solveInspection(this.opened, agreedOf(session, this.opened), this.progress);
+      this.solved = { key, solution };
+    }
+    return this.solved.solution;
+  }
+
+  private async folderOf(source: SongSource): Promise<SongFolder> {
+    if (source.kind === 'folder') return new DirectoryFolder(source.handle);
+    if (source.kind === 'files') return new DroppedFolder(source.name, source.files);
+    return demoFolder(this.progress);
+  }
+}
