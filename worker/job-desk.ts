@@ -72,7 +72,7 @@ export class JobDesk {
   async print({ session, choices }: Ask<'print'>): Answer<'print'> {
     const inspection = this.opened;
     const solution = this.solutionOf(session);
-    const treatment = solution?.treatment ?? untreated(inspection);
+    const treatment = session.treatment ?? solution?.treatment ?? untreated(inspection);
     const outcome: TreatOutcome = {
       ...{ inspection, solution, treatment },
       session: { ...session, treatment: solution === null ? null : treatment },

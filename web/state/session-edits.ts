@@ -2,7 +2,8 @@ import { decided, withSettings, withWishes } from '../../core/session/decisions.
 import type { Decision, Session } from '../../core/session/session-format.js';
 import { formatWish } from '../../core/wishes/wish-text.js';
 import type { Wish } from '../../core/wishes/wish.js';
-import type { SettingValue } from '../../core/treatment/treatment.js';
+import { formatAddress, parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
+import type { SettingValue, StageInstance, Treatment } from '../../core/treatment/treatment.js';
 
 /** An edit of the session with the words by which undo names it. */
 export interface SessionEdit {
@@ -47,5 +48,34 @@ export function settingEdit(address: string, value: SettingValue): SessionEdit {
   return {
     name: `${address} to ${String(value)}`,
     apply: (session) => withSettings(session, [{ address, value }]),
+  };
+}
+
+/** A stage switched by hand in the treatment that stands. */
+export function switchEdit(treatment: Treatment, address: string, on: boolean): SessionEdit {
+  const place = parseAddress(address).address;
+  return {
+    name: `${address} ${on ? 'on' : 'off'}`,
+    apply: (session) => ({
+      ...session,
+      treatment: withStage(treatment, place, { ...stageAt(treatment, place)!, on }),
+    }),
+  };
+}
+
+/** The stages of one lane, or of one role's bus, in another order. */
+export function orderEdit(treatment: Treatment, addresses: readonly string[]): SessionEdit {
+  const { role, lane } = parseAddress(addresses[0]!).address;
+  const place = (instance: StageInstance) =>
+    addresses.indexOf(formatAddress({ role, track: null, lane, stage: instance.stage }));
+  const inOrder = (stages: readonly StageInstance[]) => [...stages].sort((a, b) => place(a) - place(b));
+  const path = treatment[role];
+  const ordered =
+    lane === null
+      ? { ...path, stages: inOrder(path.stages) }
+      : { ...path, lanes: { ...path.lanes, [lane]: inOrder(path.lanes[lane]) } };
+  return {
+    name: `order of the ${lane === null ? role : `${lane} ${role} lane`}`,
+    apply: (session) => ({ ...session, treatment: { ...treatment, [role]: ordered } }),
   };
 }

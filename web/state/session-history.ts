@@ -46,6 +46,6 @@ export function redone(history: SessionHistory): SessionHistory {
 }
 
 /** Prints are facts and stay: only what was decided goes back and forth. */
-function withDecisionsOf(session: Session, { decisions, wishes, settings, stems }: Session): Session {
-  return { ...session, decisions, wishes, settings, stems };
+function withDecisionsOf(session: Session, before: Session): Session {
+  return { ...before, versions: session.versions, proofs: session.proofs };
 }

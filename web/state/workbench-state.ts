@@ -51,7 +51,7 @@ export function noSong(): WorkbenchState {
 }
 
 /** What a solution depends on, as text. */
-export function decisionsText({ history: { session } }: WorkbenchState): string {
+export function decisionsText({ session }: SessionHistory): string {
   return JSON.stringify([session.decisions, session.wishes, session.settings]);
 }
 
@@ -59,5 +59,5 @@ export function decisionsText({ history: { session } }: WorkbenchState): string 
 export function isUnsolved(state: WorkbenchState): boolean {
   const { decisions, wishes, settings } = state.history.session;
   const agreed = wishes.length > 0 || settings.length > 0 || decisions.some(({ action }) => action === 'treat');
-  return agreed && (state.solved === null || state.solvedFor !== decisionsText(state));
+  return agreed && (state.solved === null || state.solvedFor !== decisionsText(state.history));
 }

@@ -1,12 +1,13 @@
 import type { PrintChoices } from '../../core/job/print-song.js';
 import { emptySession, type Session } from '../../core/session/session-format.js';
+import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
 import type { SongSource } from '../../protocol/job-messages.js';
 import type { SoundAnswer, SoundRequest } from '../../protocol/sound-request.js';
 import { Autosave } from './autosave.js';
 import { JobClient, JobTrouble } from './job-client.js';
-import { KeptSessions } from './kept-sessions.js';
-import type { SessionEdit } from './session-edits.js';
+import { KeptSessions, type KeptSong } from './kept-sessions.js';
+import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 import { StateStore } from './state-store.js';
 import { decisionsText, noSong, type Sheet, type WorkbenchState } from './workbench-state.js';
@@ -70,7 +71,7 @@ export class Workbench {
 
   async solve(): Promise<void> {
     const { history } = this.store.read();
-    const solvedFor = decisionsText(this.store.read());
+    const solvedFor = decisionsText(history);
     this.store.set({ work: { task: 'solve', what: 'solving', done: 0, total: 1 } });
     await this.attempt('path', async () => {
       const solved = await this.client.ask('solve', { session: history.session });
@@ -116,6 +117,39 @@ export class Workbench {
     this.store.set({ sheet });
   }
 
+  choose(chosenFinding: number): void {
+    this.store.set({ chosenFinding });
+  }
+
+  /** Puts the song away; its session is kept. */
+  close(): void {
+    this.client.stop();
+    this.round += 1;
+    this.store.set(noSong());
+  }
+
+  treatAll(): void {
+    const { song } = this.store.read();
+    if (song !== null) this.edit(treatAllEdit(song.faults.findings.map(({ id }) => id)));
+  }
+
+  /** A stage switched by hand in what was solved. */
+  switchStage(address: string, on: boolean): void {
+    this.edit(switchEdit(this.treatment, address, on));
+  }
+
+  orderStages(addresses: readonly string[]): void {
+    this.edit(orderEdit(this.treatment, addresses));
+  }
+
+  readonly openFrom = (source: SongSource): void => void this.open(source);
+  readonly recentSongs = (): Promise<readonly KeptSong[]> => this.kept.list();
+
+  private get treatment(): Treatment {
+    const { song, history } = this.store.read();
+    return history.session.treatment ?? song!.untreated;
+  }
+
   private async reopen(source: SongSource): Promise<void> {
     const session = this.store.read().history.session;
     this.store.set({ work: { task: 'list', what: 'opening the song again', done: 0, total: 1 } });
@@ -126,8 +160,12 @@ export class Workbench {
     });
   }
 
-  private setHistory(history: SessionHistory): void {
-    this.store.set({ history });
+  /** Where the decisions are those that were solved, their treatment stands. */
+  private setHistory(next: SessionHistory): void {
+    const { solved, solvedFor } = this.store.read();
+    const isSolved = next.session.treatment === null && solved !== null && solvedFor === decisionsText(next);
+    const session = isSolved ? { ...next.session, treatment: solved.solution.treatment } : next.session;
+    this.store.set({ history: { ...next, session } });
     this.autosave.soon();
   }
 

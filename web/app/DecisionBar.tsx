@@ -1,0 +1,42 @@
+import { Button } from 'react-aria-components';
+import { isUnsolved, type WorkbenchState } from '../state/workbench-state.js';
+import type { Workbench } from '../state/workbench.js';
+
+/** What was decided can be taken back by name; everything can be treated at once; what is agreed to is solved, then printed. */
+export function DecisionBar({ state, workbench }: { readonly state: WorkbenchState; readonly workbench: Workbench }) {
+  const { done, undone } = state.history;
+  const busy = state.work !== null;
+  const unsolved = isUnsolved(state);
+  const back = done.at(-1);
+  const again = undone.at(-1);
+  return (
+    <div className="decision-bar">
+      <Button className="word-button slim" isDisabled={back === undefined} onPress={() => workbench.undo()}>
+        {back === undefined ? 'Undo' : `Undo: ${back.name}`}
+      </Button>
+      <Button className="word-button slim" isDisabled={again === undefined} onPress={() => workbench.redo()}>
+        {again === undefined ? 'Redo' : `Redo: ${again.name}`}
+      </Button>
+      <span className="spring" />
+      {state.sheet === 'findings' && (
+        <Button className="word-button slim" onPress={() => workbench.treatAll()}>
+          Treat everything found
+        </Button>
+      )}
+      <Button
+        className={unsolved ? 'word-button slim inked' : 'word-button slim'}
+        isDisabled={busy || !unsolved}
+        onPress={() => void workbench.solve()}
+      >
+        Solve
+      </Button>
+      <Button
+        className="word-button slim"
+        isDisabled={busy || state.solved === null || unsolved}
+        onPress={() => void workbench.print({ depth: null, gain_dB: 0 })}
+      >
+        Print
+      </Button>
+    </div>
+  );
+}

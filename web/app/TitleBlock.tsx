@@ -1,0 +1,45 @@
+import { Button } from 'react-aria-components';
+import { usePaper } from './use-paper.js';
+
+export interface TitleBlockProps {
+  readonly song: string;
+  readonly sheet: string;
+  readonly version: string;
+  readonly saved_ms: number | null;
+}
+
+/** The lower right corner of the sheet: what it is, which version, when it was saved; light and dark. */
+export function TitleBlock({ song, sheet, version, saved_ms }: TitleBlockProps) {
+  const [paper, turn] = usePaper();
+  return (
+    <table className="title-block" aria-label="Title block">
+      <tbody>
+        <tr>
+          <td>Keelson</td>
+          <td>
+            <b>{song}</b>
+          </td>
+          <td>Version</td>
+          <td>
+            <b>{version}</b>
+          </td>
+          <td rowSpan={2}>
+            <Button className="word-button slim" onPress={turn}>
+              {paper === 'dark' ? 'Light' : 'Dark'}
+            </Button>
+          </td>
+        </tr>
+        <tr>
+          <td>Sheet</td>
+          <td>
+            <b>{sheet}</b>
+          </td>
+          <td>Saved</td>
+          <td>
+            <b>{saved_ms === null ? 'not yet' : new Date(saved_ms).toLocaleTimeString()}</b>
+          </td>
+        </tr>
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,110 @@
+import { useMemo } from 'react';
+import { FindingsScreen } from '../screens/findings/FindingsScreen.js';
+import { PathScreen } from '../screens/path/PathScreen.js';
+import type { SolvingState } from '../screens/path/path-props.js';
+import { EmptySheet } from '../screens/stems/EmptySheet.js';
+import { StemsScreen } from '../screens/stems/StemsScreen.js';
+import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
+import type { Work } from '../state/job-client.js';
+import type { WorkbenchState } from '../state/workbench-state.js';
+import type { Workbench } from '../state/workbench.js';
+import type { InspectedSong } from '../../protocol/job-messages.js';
+import type { StripSong } from '../strip/strip-song.js';
+import type { StripWindow } from '../strip/strip-window.js';
+import { ProgressLine } from './ProgressLine.js';
+import { ProofSheet } from './ProofSheet.js';
+import { TroubleNote } from './TroubleNote.js';
+
+export interface WorkingAreaProps {
+  readonly state: WorkbenchState;
+  readonly workbench: Workbench;
+  readonly strip: StripSong | null;
+  readonly window: StripWindow | null;
+}
+
+/** The sheet that is shown, given its share of the state. */
+export function WorkingArea(props: WorkingAreaProps) {
+  const { state, workbench, strip } = props;
+  const { song, source, sheet } = state;
+  if (source === null) return <EmptySheet onOpen={workbench.openFrom} recentSongs={workbench.recentSongs} />;
+  const trouble = state.trouble?.sheet === sheet ? state.trouble.trouble : null;
+  if (sheet === 'stems' || song === null || strip === null) {
+    return (
+      <StemsScreen
+        {...{ listed: state.listed, song, byHand: state.roles, work: state.work, trouble }}
+        onRole={(file, role) => void workbench.giveRole(file, role)}
+        onMeasure={() => void workbench.measure()}
+        onStop={() => void workbench.stop()}
+        onClose={() => workbench.close()}
+        onFindings={() => workbench.show('findings')}
+      />
+    );
+  }
+  return (
+    <>
+      {trouble !== null && <TroubleNote trouble={trouble} />}
+      {state.work !== null && sheet !== 'path' && <ProgressLine work={state.work} onStop={() => void workbench.stop()} />}
+      {sheet === 'findings' && <Findings {...props} song={song} strip={strip} />}
+      {sheet === 'path' && <Path {...props} song={song} />}
+      {sheet === 'proof' && <ProofSheet {...{ state, workbench }} />}
+    </>
+  );
+}
+
+function Findings({ state, workbench, strip, window, song }: WorkingAreaProps & { song: InspectedSong; strip: StripSong }) {
+  const { solved, history, chosenFinding } = state;
+  return (
+    <FindingsScreen
+      song={strip}
+      measured={song.measured}
+      faults={song.faults}
+      decisions={history.session.decisions}
+      solution={solved?.solution ?? null}
+      faultsAfter={solved?.faultsAfter ?? null}
+      chosen={chosenFinding}
+      onChoose={(index) => workbench.choose(index)}
+      onDecide={(finding, action, reason) => workbench.edit(decideEdit(finding, action, reason))}
+      onGoTo={(time_s) => window?.set(around(time_s, window.view, strip.duration_s))}
+    />
+  );
+}
+
+function Path({ state, workbench, song }: WorkingAreaProps & { song: InspectedSong }) {
+  const { solved, history, work } = state;
+  const byHand = useMemo(
+    () => new Set(history.session.settings.map(({ address }) => address)),
+    [history.session.settings],
+  );
+  return (
+    <main>
+      <PathScreen
+        treatment={history.session.treatment ?? song.untreated}
+        solution={solved?.solution ?? null}
+        measured={song.measured}
+        solving={work === null ? null : solvingOf(work)}
+        open={state.openStage}
+        soloed={state.soloed}
+        byHand={byHand}
+        onOpen={(openStage) => workbench.store.set({ openStage })}
+        onSolo={(soloed) => workbench.store.set({ soloed })}
+        onSetting={(address, value) => workbench.edit(settingEdit(address, value))}
+        onWish={(_address, wish) => workbench.edit(wishEdit(wish))}
+        onStage={(address, on) => workbench.switchStage(address, on)}
+        onOrder={(addresses) => workbench.orderStages(addresses)}
+        onSolve={() => void workbench.solve()}
+        onStop={() => void workbench.stop()}
+      />
+    </main>
+  );
+}
+
+function solvingOf({ what, done, total }: Work): SolvingState {
+  return { address: null, what, done, total, left_s: null };
+}
+
+/** The same length of song, with a time in its middle. */
+function around(time_s: number, view: { from_s: number; to_s: number }, duration_s: number) {
+  const length_s = view.to_s - view.from_s;
+  const from_s = Math.max(0, Math.min(duration_s - length_s, time_s - length_s / 2));
+  return { from_s, to_s: from_s + length_s };
+}

@@ -1,0 +1,34 @@
+import type { SongSource } from '../../protocol/job-messages.js';
+import { sourceOfFiles } from './song-source.js';
+
+type PickerWindow = Window & {
+  showDirectoryPicker?(options: { mode: 'readwrite' }): Promise<FileSystemDirectoryHandle>;
+};
+
+/** Lets the engineer choose a folder: to read and write where the browser can, else to read. Null where nothing was chosen. */
+export async function chooseFolder(): Promise<SongSource | null> {
+  const { showDirectoryPicker } = window as PickerWindow;
+  if (showDirectoryPicker === undefined) return chooseBy({ folder: true });
+  try {
+    const handle = await showDirectoryPicker.call(window, { mode: 'readwrite' });
+    return { kind: 'folder', name: handle.name, handle };
+  } catch {
+    return null; // closed without a choice
+  }
+}
+
+export function chooseFiles(): Promise<SongSource | null> {
+  return chooseBy({ folder: false });
+}
+
+function chooseBy({ folder }: { readonly folder: boolean }): Promise<SongSource | null> {
+  const input = document.createElement('input');
+  input.type = 'file';
+  input.multiple = true;
+  input.webkitdirectory = folder;
+  return new Promise((done) => {
+    input.onchange = () => done(input.files === null || input.files.length === 0 ? null : sourceOfFiles([...input.files]));
+    input.oncancel = () => done(null);
+    input.click();
+  });
+}

@@ -1,0 +1,40 @@
+import type { InspectedSong, ListedSong } from '../../../protocol/job-messages.js';
+import type { Role } from '../../../core/song/song.js';
+
+/** One row of the table of stems. */
+export interface StemRow {
+  readonly file: string;
+  readonly format: string;
+  /** Null while it is not known. */
+  readonly role: Role | null;
+  readonly because: string;
+  /** Sentences; empty where there is nothing to tell. */
+  readonly toKnow: readonly string[];
+  readonly readable: boolean;
+}
+
+/** The stems as far as they are known: listed first, then with what was measured; roles by hand stand at once. */
+export function stemRows(
+  listed: ListedSong,
+  song: InspectedSong | null,
+  byHand: ReadonlyMap<string, Role>,
+): readonly StemRow[] {
+  const stems = new Map((song?.stems ?? []).map((stem) => [stem.file, stem]));
+  return listed.stems.map(({ file, format, trouble }) => {
+    const stem = stems.get(file);
+    const said = byHand.get(file);
+    const toKnow = [...(trouble === null ? [] : [trouble]), ...faultSentences(stem, trouble !== null)];
+    return {
+      file,
+      format,
+      role: said ?? stem?.role ?? null,
+      because: said !== undefined ? 'you said so' : (stem?.because ?? ''),
+      toKnow,
+      readable: trouble === null,
+    };
+  });
+}
+
+function faultSentences(stem: InspectedSong['stems'][number] | undefined, unreadable: boolean): string[] {
+  return unreadable ? [] : (stem?.faults ?? []).map(({ sentence }) => sentence);
+}
