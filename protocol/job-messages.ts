@@ -91,7 +91,9 @@ export interface JobTasks {
 export type JobTask = keyof JobTasks;
 
 /** A question to the worker; answers bear its id. */
-export type ToJob = { [Task in JobTask]: { readonly id: number; readonly task: Task; readonly ask: JobTasks[Task]['ask'] } }[JobTask];
+export type ToJob = {
+  [Task in JobTask]: { readonly id: number; readonly task: Task; readonly ask: JobTasks[Task]['ask'] };
+}[JobTask];
 
 /** What went wrong, in the three parts of a plain error. */
 export interface Trouble {
@@ -102,6 +104,12 @@ export interface Trouble {
 
 /** What the worker says. */
 export type FromJob =
-  | { readonly id: number; readonly kind: 'progress'; readonly what: string; readonly done: number; readonly total: number }
+  | {
+      readonly id: number;
+      readonly kind: 'progress';
+      readonly what: string;
+      readonly done: number;
+      readonly total: number;
+    }
   | { readonly id: number; readonly kind: 'answer'; readonly answer: JobTasks[JobTask]['answer'] }
   | { readonly id: number; readonly kind: 'trouble'; readonly trouble: Trouble };

@@ -33,7 +33,11 @@ export class DirectoryFolder implements SongFolder {
   async create(name: string, replace?: 'replace'): Promise<ByteSink> {
     const before = await this.fileAt(name);
     if (before !== null && replace === undefined) {
-      throw new PlainError(name, 'A file of this name stands there already.', 'Choose another name; it was not touched.');
+      throw new PlainError(
+        name,
+        'A file of this name stands there already.',
+        'Choose another name; it was not touched.',
+      );
     }
     const parts = name.split('/');
     const leaf = parts.pop()!;
@@ -108,7 +112,11 @@ class WritableSink implements ByteSink {
 }
 
 function lostFolder(name: string): PlainError {
-  return new PlainError(name, 'The folder may no longer be read.', 'Open it again. What you did is safe in this browser.');
+  return new PlainError(
+    name,
+    'The folder may no longer be read.',
+    'Open it again. What you did is safe in this browser.',
+  );
 }
 
 function refusedWrite(name: string, error: unknown): PlainError {

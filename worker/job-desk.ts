@@ -4,7 +4,7 @@ import type { JobHost } from '../core/job/job-host.js';
 import type { ProgressListener, SongFolder } from '../core/job/ports.js';
 import { printAndProve } from '../core/job/print-and-prove.js';
 import { reachedStages } from '../core/job/reached-stages.js';
-import { loadSession, rememberedRoles, saveSession, withRoles } from '../core/job/session-store.js';
+import { loadSession, rememberedOptions, saveSession, withRoles } from '../core/job/session-store.js';
 import { solveInspection, untreated } from '../core/job/solve-inspection.js';
 import type { TreatOutcome } from '../core/job/treat-song.js';
 import { lowsTrack } from '../core/measure/lows-track.js';
@@ -13,7 +13,14 @@ import type { Session } from '../core/session/session-format.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
-import type { InspectedSong, JobTask, JobTasks, PrintedSong, SolvedSong, SongSource } from '../protocol/job-messages.js';
+import type {
+  InspectedSong,
+  JobTask,
+  JobTasks,
+  PrintedSong,
+  SolvedSong,
+  SongSource,
+} from '../protocol/job-messages.js';
 import { agreedOf } from './agreed-of.js';
 import { answerSound } from './answer-sound.js';
 import { demoFolder } from './demo-folder.js';
@@ -49,7 +56,7 @@ export class JobDesk {
 
   async inspect({ session, roles }: Ask<'inspect'>): Answer<'inspect'> {
     const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
-    const inspection = await inspectSong(this.host, { overrides, remembered: rememberedRoles(session) });
+    const inspection = await inspectSong(this.host, rememberedOptions(session, { overrides }));
     this.inspection = inspection;
     this.solved = null;
     const { song, measured, faults } = inspection;
@@ -66,7 +73,10 @@ export class JobDesk {
     const { song } = this.opened;
     const solution = this.solutionOf(session);
     if (solution === null) return null;
-    return { solution: withoutSound(solution), faultsAfter: findFaults(solution.after, song.stems) } satisfies SolvedSong;
+    return {
+      solution: withoutSound(solution),
+      faultsAfter: findFaults(solution.after, song.stems),
+    } satisfies SolvedSong;
   }
 
   async print({ session, choices }: Ask<'print'>): Answer<'print'> {

@@ -54,5 +54,9 @@ function troubleOf(error: unknown, task: JobTask): Trouble {
     return { subject, reason, remedy };
   }
   const words = error instanceof Error ? error.message : String(error);
-  return { subject: DOING[task], reason: `It stopped: ${words}.`, remedy: 'What you did is safe. Open the song again.' };
+  return {
+    subject: DOING[task],
+    reason: `It stopped: ${words}.`,
+    remedy: 'What you did is safe. Open the song again.',
+  };
 }

@@ -16,8 +16,8 @@ export function ProofSheet({ state, workbench }: { readonly state: WorkbenchStat
       <main className="proof-sheet">
         <h2>Nothing is printed yet</h2>
         <p className="sentence">
-          Here will stand every hit before and after, the six measures, what was gained and lost, and the files, measured again
-          from the prints. {solved === null ? 'Agree to a finding or a wish and solve it first.' : ''}
+          Here will stand every hit before and after, the six measures, what was gained and lost, and the files,
+          measured again from the prints. {solved === null ? 'Agree to a finding or a wish and solve it first.' : ''}
         </p>
         <Button
           className="word-button inked"
@@ -77,13 +77,13 @@ function PrintedFiles({ printed, song }: { readonly printed: PrintedSong; readon
   return (
     <section className="printed">
       <h2>
-        Printed as {version} <small>{files.length} files in Keelson prints/{version}/</small>
+        Printed as {version}{' '}
+        <small>
+          {files.length} files in Keelson prints/{version}/
+        </small>
       </h2>
       {zip !== null && (
-        <Button
-          className="word-button"
-          onPress={() => download(`${song} ${version}.zip`, zip, 'application/zip')}
-        >
+        <Button className="word-button" onPress={() => download(`${song} ${version}.zip`, zip, 'application/zip')}>
           Save all prints as one zip
         </Button>
       )}

@@ -55,7 +55,8 @@ export function WorkbenchApp() {
   );
 }
 
-const NO_FACTS = 'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
+const NO_FACTS =
+  'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
 const SHEET_NUMBER: Readonly<Record<Sheet, number>> = { stems: 1, findings: 2, path: 3, proof: 4 };
 
 function sourceName(source: NonNullable<WorkbenchState['source']>): string {

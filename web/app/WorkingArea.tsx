@@ -43,7 +43,9 @@ export function WorkingArea(props: WorkingAreaProps) {
   return (
     <>
       {trouble !== null && <TroubleNote trouble={trouble} />}
-      {state.work !== null && sheet !== 'path' && <ProgressLine work={state.work} onStop={() => void workbench.stop()} />}
+      {state.work !== null && sheet !== 'path' && (
+        <ProgressLine work={state.work} onStop={() => void workbench.stop()} />
+      )}
       {sheet === 'findings' && <Findings {...props} song={song} strip={strip} />}
       {sheet === 'path' && <Path {...props} song={song} />}
       {sheet === 'proof' && <ProofSheet {...{ state, workbench }} />}
@@ -51,7 +53,13 @@ export function WorkingArea(props: WorkingAreaProps) {
   );
 }
 
-function Findings({ state, workbench, strip, window, song }: WorkingAreaProps & { song: InspectedSong; strip: StripSong }) {
+function Findings({
+  state,
+  workbench,
+  strip,
+  window,
+  song,
+}: WorkingAreaProps & { song: InspectedSong; strip: StripSong }) {
   const { solved, history, chosenFinding } = state;
   return (
     <FindingsScreen

@@ -18,14 +18,29 @@ export function songFacts(song: InspectedSong): ReactNode {
           at <b>{tempo.toFixed(2)}&nbsp;bpm</b>
         </>
       )}
-      . {hits.length === 0 ? 'No kick hits are found' : <>The kick lands <b>{sayCount(hits.length, 'time')}</b></>}
+      .{' '}
+      {hits.length === 0 ? (
+        'No kick hits are found'
+      ) : (
+        <>
+          The kick lands <b>{sayCount(hits.length, 'time')}</b>
+        </>
+      )}
       {hits.length > 0 && rings !== null && (
         <>
           {' '}
           and rings at <b>{rings.toFixed(1)}&nbsp;Hz</b>
         </>
       )}
-      . {notes.length === 0 ? 'No bass notes are found.' : <>The bass plays <b>{sayCount(notes.length, 'note')}</b>{range(song)}.</>}
+      .{' '}
+      {notes.length === 0 ? (
+        'No bass notes are found.'
+      ) : (
+        <>
+          The bass plays <b>{sayCount(notes.length, 'note')}</b>
+          {range(song)}.
+        </>
+      )}
     </>
   );
 }

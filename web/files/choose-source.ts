@@ -27,7 +27,8 @@ function chooseBy({ folder }: { readonly folder: boolean }): Promise<SongSource 
   input.multiple = true;
   input.webkitdirectory = folder;
   return new Promise((done) => {
-    input.onchange = () => done(input.files === null || input.files.length === 0 ? null : sourceOfFiles([...input.files]));
+    input.onchange = () =>
+      done(input.files === null || input.files.length === 0 ? null : sourceOfFiles([...input.files]));
     input.oncancel = () => done(null);
     input.click();
   });

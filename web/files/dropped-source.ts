@@ -27,7 +27,9 @@ type AskingHandle = FileSystemDirectoryHandle & {
 
 /** Asks the engineer, by the browser's own question, whether session and prints may be written beside the stems. */
 export async function mayWrite(handle: FileSystemDirectoryHandle): Promise<boolean> {
-  const answer = await (handle as AskingHandle).requestPermission?.({ mode: 'readwrite' }).catch(() => 'denied' as const);
+  const answer = await (handle as AskingHandle)
+    .requestPermission?.({ mode: 'readwrite' })
+    .catch(() => 'denied' as const);
   return answer === undefined || answer === 'granted';
 }
 
@@ -38,7 +40,8 @@ async function filesIn(folder: FileSystemDirectoryEntry): Promise<File[]> {
     const batch = await new Promise<FileSystemEntry[]>((done, fail) => reader.readEntries(done, fail));
     if (batch.length === 0) return files;
     for (const entry of batch) {
-      if (entry.isFile) files.push(await new Promise<File>((done, fail) => (entry as FileSystemFileEntry).file(done, fail)));
+      if (entry.isFile)
+        files.push(await new Promise<File>((done, fail) => (entry as FileSystemFileEntry).file(done, fail)));
     }
   }
 }

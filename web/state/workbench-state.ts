@@ -1,6 +1,13 @@
 import { emptySession } from '../../core/session/session-format.js';
 import type { Role } from '../../core/song/song.js';
-import type { InspectedSong, ListedSong, PrintedSong, SolvedSong, SongSource, Trouble } from '../../protocol/job-messages.js';
+import type {
+  InspectedSong,
+  ListedSong,
+  PrintedSong,
+  SolvedSong,
+  SongSource,
+  Trouble,
+} from '../../protocol/job-messages.js';
 import type { Work } from './job-client.js';
 import { newHistory, type SessionHistory } from './session-history.js';
 

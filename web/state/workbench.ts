@@ -39,7 +39,12 @@ export class Workbench {
   /** Measures the song with the roles as they are now. */
   async measure(): Promise<void> {
     const { history, roles } = this.store.read();
-    this.store.set({ song: null, solved: null, printed: null, work: { task: 'inspect', what: 'measuring', done: 0, total: 1 } });
+    this.store.set({
+      song: null,
+      solved: null,
+      printed: null,
+      work: { task: 'inspect', what: 'measuring', done: 0, total: 1 },
+    });
     await this.attempt('stems', async () => {
       const said = [...roles].map(([file, role]) => ({ file, role }));
       const song = await this.client.ask('inspect', { session: history.session, roles: said });
@@ -78,7 +83,10 @@ export class Workbench {
       return () => {
         this.store.set({ solved, solvedFor, work: null });
         const { session } = this.store.read().history;
-        this.setHistory({ ...this.store.read().history, session: { ...session, treatment: solved?.solution.treatment ?? null } });
+        this.setHistory({
+          ...this.store.read().history,
+          session: { ...session, treatment: solved?.solution.treatment ?? null },
+        });
       };
     });
   }

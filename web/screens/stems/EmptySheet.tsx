@@ -37,8 +37,8 @@ export function EmptySheet({ onOpen, recentSongs }: EmptySheetProps) {
       >
         <h2>Drop a folder of stems here</h2>
         <p>
-          Kick, bass and the rest of the mix as WAV, AIFF or FLAC; a finished record or two if you want to compare. Roles are
-          guessed from the names and the sound, and can be changed.
+          Kick, bass and the rest of the mix as WAV, AIFF or FLAC; a finished record or two if you want to compare.
+          Roles are guessed from the names and the sound, and can be changed.
         </p>
         <div className="button-row">
           <Button className="word-button inked" onPress={() => void chooseFolder().then(take)}>
@@ -49,13 +49,15 @@ export function EmptySheet({ onOpen, recentSongs }: EmptySheetProps) {
           </Button>
         </div>
         <p className="note">
-          With a folder, the session and the prints land beside the stems where the browser can write. With files, the session
-          stays in this browser and the prints come as one zip. Either way nothing leaves this machine.
+          With a folder, the session and the prints land beside the stems where the browser can write. With files, the
+          session stays in this browser and the prints come as one zip. Either way nothing leaves this machine.
         </p>
       </section>
       <section>
         <h3>Or hear what it does first</h3>
-        <p>The demo song has a kick under a long bass, an amp track that is late, and a bass that a laptop cannot play.</p>
+        <p>
+          The demo song has a kick under a long bass, an amp track that is late, and a bass that a laptop cannot play.
+        </p>
         <Button className="word-button" onPress={() => onOpen({ kind: 'demo' })}>
           Open the demo song
         </Button>
