@@ -107,4 +107,9 @@ test('names that fall together get a number, also where only the case differs', 
     plan(stems, ['rest["Keys.aif"].clean']).map(({ name }) => name),
     ['Bass.wav', 'Keys.wav', 'keys 2.wav'],
   );
+  const capitalLater = [planned('keys.aif', 'rest'), planned('Keys.wav', 'rest')];
+  assert.deepEqual(
+    plan(capitalLater, ['rest["keys.aif"].clean']).map(({ name }) => name),
+    ['keys.wav', 'Keys 2.wav'],
+  );
 });

@@ -7,6 +7,7 @@ import type { ByteSink } from '../../core/audio-file/byte-source.js';
 import { printAndProve } from '../../core/job/print-and-prove.js';
 import type { JobHost } from '../../core/job/job-host.js';
 import type { SongFolder } from '../../core/job/ports.js';
+import { monoSignal } from '../../core/signal/stereo-signal.js';
 import { treatSong } from '../../core/job/treat-song.js';
 import { PlainError } from '../../core/units/plain-error.js';
 import { openDiskHost } from '../../node/disk-host.js';
@@ -16,7 +17,11 @@ import { smallSong } from '../songs/small-song.js';
 import { everyFile, folderWith, sourcesOf, stemBytes } from './song-folder.js';
 
 const { kick, bass } = smallSong();
-const FILES = { 'Kick.wav': stemBytes(kick), 'Bass.wav': stemBytes(bass) };
+const quiet = monoSignal(
+  kick.left.map((x, n) => 0.1 * x * bass.left[n]!),
+  48_000,
+);
+const FILES = { 'Kick.wav': stemBytes(kick), 'Bass.wav': stemBytes(bass), 'Keys.wav': stemBytes(quiet) };
 const TRIM = { said: {}, wishes: [], settings: [{ address: 'bass.trim.gain_dB', text: '-1' }] };
 const CHOICES = { depth: null, gain_dB: 0 };
 
@@ -60,6 +65,7 @@ before(async () => {
 for (const [what, room] of [
   ['in the middle of the first file', 200_000],
   ['in the middle of the second', 800_000],
+  ['in the middle of the third', 1_300_000],
 ] as const) {
   test(`a disk that is full ${what}: said, no print, no part, no folder, sources as they were`, async () => {
     const treated = await treatSong(host, {}, TRIM);
@@ -94,7 +100,7 @@ test('a stem that goes away between treating and printing: named, no print', asy
   );
   assert.ok(failure instanceof PlainError);
   assert.equal(failure.subject, 'Kick.wav');
-  assert.deepEqual(await readdir(ours), ['Bass.wav', 'keelson.json']);
+  assert.deepEqual(await readdir(ours), ['Bass.wav', 'Keys.wav', 'keelson.json']);
 });
 
 test('killed in the middle of a print: nothing half under a final name, and the next run prints the whole', async () => {
@@ -107,7 +113,11 @@ test('killed in the middle of a print: nothing half under a final name, and the 
   const again = await keelson('print', ours);
   assert.deepEqual([again.exitCode, again.err], [0, '']);
   const standing = Object.keys(await everyFile(ours)).filter((path) => path.startsWith('Keelson prints/'));
-  assert.deepEqual(standing, ['Keelson prints/v1/Bass.wav', 'Keelson prints/v1/Kick.wav']);
+  assert.deepEqual(standing, [
+    'Keelson prints/v1/Bass.wav',
+    'Keelson prints/v1/Keys.wav',
+    'Keelson prints/v1/Kick.wav',
+  ]);
 });
 
 /** Runs treat --print in a process of its own, whose disk stops at its first print, and kills it there. */
