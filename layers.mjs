@@ -62,7 +62,16 @@ export const layers = {
     builtins: true,
   },
   protocol: {
-    may: ['core/findings', 'core/job', 'core/measure', 'core/session', 'core/solve', 'core/song', 'core/treatment'],
+    may: [
+      'core/units',
+      'core/findings',
+      'core/job',
+      'core/measure',
+      'core/session',
+      'core/solve',
+      'core/song',
+      'core/treatment',
+    ],
   },
   worklet: { may: ['core/units', 'core/signal', 'core/dsp', 'core/song', 'core/treatment', 'protocol'] },
   worker: {

@@ -2,12 +2,14 @@ import type { Faults } from '../core/findings/find-faults.js';
 import type { PrintChoices, PrintedVersion } from '../core/job/print-song.js';
 import type { SongProof } from '../core/job/prove-song.js';
 import type { ReachedStage } from '../core/job/reached-stages.js';
+import type { LevelMatch } from '../core/measure/level-match.js';
 import type { LowsTrack } from '../core/measure/lows-track.js';
 import type { Measurements } from '../core/measure/measurements.js';
 import type { Session } from '../core/session/session-format.js';
 import type { Role, Stem } from '../core/song/song.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import type { Treatment } from '../core/treatment/treatment.js';
+import type { Unmeasurable } from '../core/units/reading.js';
 import type { SoundAnswer, SoundRequest } from './sound-request.js';
 
 /** Where a song comes from. */
@@ -61,6 +63,8 @@ export interface InspectedSong {
 export interface SolvedSong {
   readonly solution: Pick<Solution, 'treatment' | 'stages' | 'after' | 'rows' | 'harm' | 'renders'>;
   readonly faultsAfter: Faults;
+  /** What makes the whole treated mix as loud as the source. */
+  readonly match: LevelMatch | Unmeasurable;
 }
 
 /** A version that was printed and measured again from its files. */

@@ -1,6 +1,7 @@
 import { findFaults } from '../core/findings/find-faults.js';
 import { inspectSong, type Inspection } from '../core/job/inspect-song.js';
 import type { JobHost } from '../core/job/job-host.js';
+import { conformedStem } from '../core/job/open-song.js';
 import type { ProgressListener, SongFolder } from '../core/job/ports.js';
 import { printAndProve } from '../core/job/print-and-prove.js';
 import { reachedStages } from '../core/job/reached-stages.js';
@@ -10,6 +11,7 @@ import type { TreatOutcome } from '../core/job/treat-song.js';
 import { lowsTrack } from '../core/measure/lows-track.js';
 import { SESSION_FILE } from '../core/session/session-file.js';
 import type { Session } from '../core/session/session-format.js';
+import type { StereoSignal } from '../core/signal/stereo-signal.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
@@ -21,12 +23,14 @@ import type {
   SolvedSong,
   SongSource,
 } from '../protocol/job-messages.js';
+import { REST_BED } from '../protocol/sound-request.js';
 import { agreedOf } from './agreed-of.js';
 import { answerSound } from './answer-sound.js';
 import { demoFolder } from './demo-folder.js';
 import { DirectoryFolder } from './directory-folder.js';
 import { DroppedFolder } from './dropped-folder.js';
 import { fingerprint } from './fingerprint.js';
+import { mixMatch } from './mix-match.js';
 import { listedSong } from './listed-song.js';
 import { withoutSound } from './without-sound.js';
 import { zipPrints } from './zip-prints.js';
@@ -41,20 +45,22 @@ export class JobDesk {
   private inspection: Inspection | null = null;
   /** What was solved last, for which session. */
   private solved: { readonly key: string; readonly solution: Solution | null } | null = null;
-  private savedText: Session | null = null;
+  private savedBefore: Session | null = null;
+  private readonly restStems = new Map<string, Promise<StereoSignal>>();
 
   constructor(private readonly progress: ProgressListener) {}
 
   async list({ source }: Ask<'list'>): Answer<'list'> {
     this.inspection = null;
     this.solved = null;
-    this.savedText = null;
+    this.savedBefore = null;
     this.writable = source.kind === 'folder';
     this.folder = await this.folderOf(source);
     return listedSong(this.host, this.writable);
   }
 
   async inspect({ session, roles }: Ask<'inspect'>): Answer<'inspect'> {
+    this.restStems.clear();
     const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
     const inspection = await inspectSong(this.host, rememberedOptions(session, { overrides }));
     this.inspection = inspection;
@@ -76,6 +82,7 @@ export class JobDesk {
     return {
       solution: withoutSound(solution),
       faultsAfter: findFaults(solution.after, song.stems),
+      match: mixMatch(song.sound, solution.walk),
     } satisfies SolvedSong;
   }
 
@@ -103,13 +110,26 @@ export class JobDesk {
   /** Saves the session beside the stems; without a folder to write into it does nothing. */
   async save({ session }: Ask<'save'>): Answer<'save'> {
     if (!this.writable) return null;
-    await saveSession(this.host, session, this.savedText ?? session);
-    this.savedText = session;
+    await saveSession(this.host, session, this.savedBefore ?? session);
+    this.savedBefore = session;
     return null;
   }
 
+  /** Frames of the song; stems of the rest, which the song holds as one bed, are read when they are first asked for. */
   async sound(request: Ask<'sound'>): Answer<'sound'> {
-    return answerSound(this.opened.song.sound, request);
+    const { song } = this.opened;
+    const files = request.files.rest.filter((file) => file !== REST_BED);
+    const rest = await Promise.all(files.map(async (file) => ({ file, signal: await this.restStem(file) })));
+    return answerSound({ ...song.sound, tracks: { ...song.sound.tracks, rest } }, request);
+  }
+
+  private restStem(file: string): Promise<StereoSignal> {
+    const { song } = this.opened;
+    const stem = song.files.find((one) => one.stem.file === file);
+    if (stem === undefined) throw new PlainError(file, 'It is not among the stems.', 'Open the song again.');
+    const kept = this.restStems.get(file) ?? conformedStem(stem.open, stem.start, song);
+    this.restStems.set(file, kept);
+    return kept;
   }
 
   private get host(): JobHost {

@@ -2,6 +2,9 @@ import { z } from 'zod';
 import { ROLES } from '../song/song.js';
 import type { Treatment } from '../treatment/treatment.js';
 
+// the page's content security policy forbids code made from text, so the schemas must not try it
+z.config({ jitless: true });
+
 /**
  * The session file `keelson.json`, version 1: what was decided about a song, never what was measured of it. Every change of
  * this format is a new version with an upgrader in `session-upgraders.ts`.

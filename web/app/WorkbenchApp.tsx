@@ -1,9 +1,10 @@
-import { useMemo } from 'react';
+import { useMemo, useState, type ReactNode } from 'react';
+import { gainToApply_dB } from '../listen/say-match.js';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
 import { useWorkbench, useWorkbenchState } from '../state/use-workbench.js';
 import type { Sheet, WorkbenchState } from '../state/workbench-state.js';
 import { openingView } from '../strip/opening-view.js';
-import { SongStrip } from '../strip/SongStrip.js';
+import { SongStrip, type StripLoop } from '../strip/SongStrip.js';
 import { stripSong, type StripSong } from '../strip/strip-song.js';
 import { StripWindow } from '../strip/strip-window.js';
 import { isMeasured } from '../../core/units/reading.js';
@@ -11,7 +12,9 @@ import { DecisionBar } from './DecisionBar.js';
 import { EmptyStrip } from './EmptyStrip.js';
 import { Sheets } from './Sheets.js';
 import { songFacts } from './song-facts.js';
+import { SoundBar } from './SoundBar.js';
 import { TitleBlock } from './TitleBlock.js';
+import { useLiveSound, type LiveListening } from './use-live-sound.js';
 import { useUndoKeys } from './use-undo-keys.js';
 import { WorkingArea } from './WorkingArea.js';
 import './sheet.css';
@@ -27,8 +30,30 @@ export function WorkbenchApp() {
     // the view stays where it is when the treated hits come
     [state.song],
   );
-  const { song, source, sheet, listed, history } = state;
+  const [loop, setLoop] = useState<StripLoop | null>(null);
+  const [listeningOpen, setListeningOpen] = useState(false);
+  const { song, source, sheet, listed, history, solved } = state;
+  const treatment = history.session.treatment ?? song?.untreated ?? null;
+  const match = solved !== null && treatment === solved.solution.treatment ? solved.match : null;
+  const live = useLiveSound(song, treatment, gainToApply_dB(match), workbench.sound);
+  const loopOver = (next: StripLoop | null) => {
+    setLoop(next);
+    if (next === null) live.unloop();
+    else live.loop(next[0], next[1]);
+  };
+  const hear = (from_s: number, to_s: number) => {
+    loopOver([from_s, to_s]);
+    if (!live.playback.playing) live.toggle();
+  };
   const title = song?.name ?? listed?.name ?? (source === null ? 'No song yet' : sourceName(source));
+  const titleBlock = (
+    <TitleBlock
+      song={title}
+      sheet={`${SHEET_NUMBER[sheet]} of 4`}
+      version={history.session.versions.at(-1)?.name ?? 'not printed'}
+      saved_ms={state.saved_ms}
+    />
+  );
   return (
     <div className="sheet">
       <Sheets
@@ -37,21 +62,35 @@ export function WorkbenchApp() {
         facts={song === null ? NO_FACTS : songFacts(song)}
         ready={readySheets(state)}
         onSheet={(next) => workbench.show(next)}
-        strip={<Strip {...{ state, strip, window }} />}
+        strip={<Strip {...{ state, strip, window, live, loop }} onLoop={loopOver} />}
       >
-        <WorkingArea {...{ state, workbench, strip, window }} />
+        <WorkingArea {...{ state, workbench, strip, window }} onHear={hear} />
       </Sheets>
-      {song !== null && <DecisionBar {...{ state, workbench }} />}
-      <footer className="bar">
-        <p>Nothing is played yet. Loud lows damage hearing and drivers before they sound loud.</p>
-        <TitleBlock
-          song={title}
-          sheet={`${SHEET_NUMBER[sheet]} of 4`}
-          version={history.session.versions.at(-1)?.name ?? 'not printed'}
-          saved_ms={state.saved_ms}
-        />
-      </footer>
+      <div className="foot">
+        {song !== null && <DecisionBar {...{ state, workbench }} />}
+        {song === null || strip === null ? (
+          <SilentBar>{titleBlock}</SilentBar>
+        ) : (
+          <SoundBar
+            {...{ live, match, strip, loop, song }}
+            sheetOpen={listeningOpen}
+            onSheet={() => setListeningOpen(!listeningOpen)}
+            onLoop={loopOver}
+          >
+            {titleBlock}
+          </SoundBar>
+        )}
+      </div>
     </div>
+  );
+}
+
+function SilentBar({ children }: { readonly children: ReactNode }) {
+  return (
+    <footer className="bar">
+      <p>Nothing to hear yet. The monitor starts at −20&nbsp;dB, ramps up and is limited.</p>
+      {children}
+    </footer>
   );
 }
 
@@ -80,15 +119,19 @@ interface StripProps {
   readonly state: WorkbenchState;
   readonly strip: StripSong | null;
   readonly window: StripWindow | null;
+  readonly live: LiveListening;
+  readonly loop: StripLoop | null;
+  onLoop(loop: StripLoop | null): void;
 }
 
-function Strip({ state, strip, window }: StripProps) {
+function Strip({ state, strip, window, live, loop, onLoop }: StripProps) {
   const { song, source, sheet, chosenFinding } = state;
   if (source === null) return <EmptyStrip />;
   if (song === null || strip === null || window === null) return null;
   if (sheet === 'proof' || sheet === 'stems') return null;
-  if (sheet === 'path') return <SongStrip song={strip} window={window} rows={PATH_ROWS} />;
-  return <SongStrip song={strip} window={window} balloons={rowBalloons(song.faults.findings, chosenFinding)} />;
+  const heard = { song: strip, window, loop, onLoop, playingAt_s: live.playingAt_s, onListenFrom: live.locate };
+  if (sheet === 'path') return <SongStrip {...heard} rows={PATH_ROWS} />;
+  return <SongStrip {...heard} balloons={rowBalloons(song.faults.findings, chosenFinding)} />;
 }
 
 const PATH_ROWS = ['bars', 'clearance'] as const;

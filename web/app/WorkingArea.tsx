@@ -20,6 +20,7 @@ export interface WorkingAreaProps {
   readonly workbench: Workbench;
   readonly strip: StripSong | null;
   readonly window: StripWindow | null;
+  onHear(from_s: number, to_s: number): void;
 }
 
 /** The sheet that is shown, given its share of the state. */
@@ -48,7 +49,7 @@ export function WorkingArea(props: WorkingAreaProps) {
       )}
       {sheet === 'findings' && <Findings {...props} song={song} strip={strip} />}
       {sheet === 'path' && <Path {...props} song={song} />}
-      {sheet === 'proof' && <ProofSheet {...{ state, workbench }} />}
+      {sheet === 'proof' && <ProofSheet {...{ state, workbench, song }} />}
     </>
   );
 }
@@ -59,6 +60,7 @@ function Findings({
   strip,
   window,
   song,
+  onHear,
 }: WorkingAreaProps & { song: InspectedSong; strip: StripSong }) {
   const { solved, history, chosenFinding } = state;
   return (
@@ -72,6 +74,7 @@ function Findings({
       chosen={chosenFinding}
       onChoose={(index) => workbench.choose(index)}
       onDecide={(finding, action, reason) => workbench.edit(decideEdit(finding, action, reason))}
+      onHear={onHear}
       onGoTo={(time_s) => window?.set(around(time_s, window.view, strip.duration_s))}
     />
   );

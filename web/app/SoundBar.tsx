@@ -1,0 +1,83 @@
+import { useEffect, type ReactNode } from 'react';
+import type { InspectedSong } from '../../protocol/job-messages.js';
+import type { Match } from '../listen/listening.js';
+import { otherSide } from '../listen/listening.js';
+import { ListeningBar } from '../listen/ListeningBar.js';
+import { ListeningSheet } from '../listen/ListeningSheet.js';
+import type { StripLoop } from '../strip/SongStrip.js';
+import type { StripSong } from '../strip/strip-song.js';
+import { barAndBeat } from './bar-and-beat.js';
+import type { LiveListening } from './use-live-sound.js';
+
+export interface SoundBarProps {
+  readonly live: LiveListening;
+  readonly match: Match;
+  readonly strip: StripSong;
+  readonly song: InspectedSong;
+  readonly loop: StripLoop | null;
+  readonly sheetOpen: boolean;
+  /** The title block. */
+  readonly children: ReactNode;
+  onSheet(): void;
+  onLoop(loop: StripLoop | null): void;
+}
+
+/** The listening bar, and the sheet drawn up from it, with the sound behind them. */
+export function SoundBar(props: SoundBarProps) {
+  const { live, match, strip, song, loop, sheetOpen, onSheet } = props;
+  const { listening, playback, trouble } = live;
+  const position_s = playback.position / song.sampleRate_Hz;
+  useSoundKeys(live);
+  const heardMatch = listening.solo === 'all' ? match : null;
+  return (
+    <>
+      {sheetOpen && (
+        <ListeningSheet
+          {...{ listening, match: heardMatch, note: null, references: [], reference: '' }}
+          loops={loop === null ? [WHOLE_SONG] : [WHOLE_SONG, CHOSEN]}
+          loop={loop === null ? WHOLE_SONG.id : CHOSEN.id}
+          onChange={live.change}
+          onLoop={(id) => id === WHOLE_SONG.id && props.onLoop(null)}
+          onReference={() => undefined}
+        >
+          {null}
+        </ListeningSheet>
+      )}
+      <ListeningBar
+        {...{ listening, match: heardMatch, position_s, trouble, sheetOpen, onSheet }}
+        playing={playback.playing}
+        bar={barAndBeat(strip, position_s)}
+        loop={loop === null ? null : sayLoop(strip, loop)}
+        onPlay={live.toggle}
+        onChange={live.change}
+      >
+        {props.children}
+      </ListeningBar>
+    </>
+  );
+}
+
+const WHOLE_SONG = { id: 'whole', label: 'The whole song' };
+const CHOSEN = { id: 'chosen', label: 'What is chosen in the strip' };
+
+function sayLoop(strip: StripSong, [from_s, to_s]: StripLoop): string {
+  const [from, to] = [barAndBeat(strip, from_s), barAndBeat(strip, to_s)];
+  return from === null || to === null ? `${from_s.toFixed(1)} to ${to_s.toFixed(1)}\u00a0s` : `${from} to ${to}`;
+}
+
+/** Space plays and rests, S swaps source and treated; never where something that takes keys has the focus. */
+function useSoundKeys({ toggle, change, listening }: LiveListening): void {
+  useEffect(() => {
+    const hear = (event: KeyboardEvent) => {
+      const { target } = event;
+      const free = target === document.body || (target instanceof HTMLElement && target.role === 'tabpanel');
+      if (!free || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (event.key === ' ') toggle();
+      else if (event.key.toLowerCase() === 's') change({ side: otherSide(listening), difference: false });
+      else return;
+      event.preventDefault();
+    };
+    addEventListener('keydown', hear);
+    return () => removeEventListener('keydown', hear);
+  });
+}

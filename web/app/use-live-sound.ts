@@ -1,0 +1,106 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Treatment } from '../../core/treatment/treatment.js';
+import type { InspectedSong } from '../../protocol/job-messages.js';
+import { LiveSound, type AskForSound, type Playback } from '../audio/live-sound.js';
+import { liveTreatment } from '../audio/live-treatment.js';
+import { LISTENING_AT_FIRST, type Listening } from '../listen/listening.js';
+
+const SILENT: Playback = { position: 0, preparing: null, playing: false, waiting: false };
+
+/** The sound of the page as the bar sees it. */
+export interface LiveListening {
+  readonly listening: Listening;
+  readonly playback: Playback;
+  readonly trouble: string | null;
+  /** Where the song is heard at this moment; null while nothing sounds. */
+  playingAt_s(): number | null;
+  toggle(): void;
+  locate(time_s: number): void;
+  loop(from_s: number, to_s: number): void;
+  unloop(): void;
+  change(change: Partial<Listening>): void;
+}
+
+/** Opens the sound at the first press of play, and keeps it in step with treatment and listening. */
+export function useLiveSound(
+  song: InspectedSong | null,
+  treatment: Treatment | null,
+  match_dB: number,
+  ask: AskForSound,
+): LiveListening {
+  const [listening, setListening] = useState(LISTENING_AT_FIRST);
+  const [playback, setPlayback] = useState(SILENT);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const [sound, setSound] = useState<LiveSound | null>(null);
+  const opening = useRef(false);
+  useEffect(() => {
+    if (sound === null) return undefined;
+    const end = sound.subscribe(() => {
+      setPlayback(sound.now);
+      setTrouble(sound.refusal);
+    });
+    return () => {
+      end();
+      void sound.close();
+    };
+  }, [sound]);
+  useEffect(() => () => setSound(null), [song]);
+  useTreatment(sound, song, treatment);
+  // the match is the whole mix's: a part alone is heard as it is
+  useHearing(sound, listening, listening.solo === 'all' ? match_dB : 0);
+  const open = async () => {
+    if (song === null || treatment === null || opening.current) return;
+    opening.current = true;
+    try {
+      const opened = await LiveSound.open({ treatment: liveTreatment(treatment), frameCount: song.frameCount }, ask);
+      setSound(opened);
+      opened.play();
+    } catch (error) {
+      setTrouble(`No sound: ${error instanceof Error ? error.message : String(error)}.`);
+    } finally {
+      opening.current = false;
+    }
+  };
+  const frame = (time_s: number) => Math.round(time_s * (song?.sampleRate_Hz ?? 0));
+  return {
+    ...{ listening, playback, trouble },
+    playingAt_s: () => sound?.position_s ?? null,
+    toggle: () => {
+      if (sound === null) void open();
+      else if (playback.playing) sound.pause();
+      else sound.play();
+    },
+    locate: (time_s) => sound?.locate(frame(time_s)),
+    loop: (from_s, to_s) => sound?.setLoop({ from: frame(from_s), to: frame(to_s) }),
+    unloop: () => sound?.setLoop(null),
+    change: (change) => setListening((before) => ({ ...before, ...change })),
+  };
+}
+
+/** Other settings are taken over while it sounds; other files mean the song is set anew. */
+function useTreatment(sound: LiveSound | null, song: InspectedSong | null, treatment: Treatment | null): void {
+  const files = useRef('');
+  useEffect(() => {
+    if (sound === null || song === null || treatment === null) return;
+    const live = liveTreatment(treatment);
+    const now = live.rest.tracks.map(({ file }) => file).join('\n');
+    if (files.current !== '' && now !== files.current) sound.setSong({ treatment: live, frameCount: song.frameCount });
+    else sound.setTreatment(live);
+    files.current = now;
+  }, [sound, song, treatment]);
+}
+
+function useHearing(sound: LiveSound | null, listening: Listening, match_dB: number): void {
+  const { side, solo, difference, speaker, mono, monitor_dB } = listening;
+  useEffect(() => {
+    sound?.monitor.hear({ side, solo, difference, match_dB });
+    sound?.setLane(solo === 'low lane' ? 'low' : solo === 'high lane' ? 'high' : null);
+  }, [sound, side, solo, difference, match_dB]);
+  useEffect(() => sound?.monitor.through(speaker, mono), [sound, speaker, mono]);
+  const atFirst = useRef(monitor_dB);
+  useEffect(() => {
+    // the safe start has its own slow ramp: only what is chosen afterwards moves the level
+    if (monitor_dB !== atFirst.current) sound?.monitor.setLevel(monitor_dB);
+    atFirst.current = monitor_dB;
+  }, [sound, monitor_dB]);
+}
