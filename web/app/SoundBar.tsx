@@ -34,10 +34,10 @@ export function SoundBar(props: SoundBarProps) {
       {sheetOpen && (
         <ListeningSheet
           {...{ listening, match: heardMatch, note: null, references: [], reference: '' }}
-          loops={loop === null ? [WHOLE_SONG] : [WHOLE_SONG, CHOSEN]}
-          loop={loop === null ? WHOLE_SONG.id : CHOSEN.id}
+          loops={loop === null ? [] : [CHOSEN]}
+          loop={loop === null ? OFF : CHOSEN.id}
           onChange={live.change}
-          onLoop={(id) => id === WHOLE_SONG.id && props.onLoop(null)}
+          onLoop={(id) => id === OFF && props.onLoop(null)}
           onReference={() => undefined}
         >
           {null}
@@ -57,7 +57,7 @@ export function SoundBar(props: SoundBarProps) {
   );
 }
 
-const WHOLE_SONG = { id: 'whole', label: 'The whole song' };
+const OFF = '';
 const CHOSEN = { id: 'chosen', label: 'What is chosen in the strip' };
 
 function sayLoop(strip: StripSong, [from_s, to_s]: StripLoop): string {

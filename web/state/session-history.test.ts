@@ -1,0 +1,45 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { emptySession } from '../../core/session/session-format.js';
+import { decideEdit, settingEdit, wishEdit } from './session-edits.js';
+import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
+
+function after(history: SessionHistory, edit: ReturnType<typeof decideEdit>): SessionHistory {
+  return withStep(history, edit.name, edit.apply(history.session));
+}
+
+test('edits are named in words and taken back one by one', () => {
+  let history = newHistory(emptySession());
+  history = after(history, decideEdit('covered-kick', 'treat', ''));
+  history = after(history, wishEdit({ statistic: 'clearance.share2dB', low: 0.9, high: null }));
+  history = after(history, settingEdit('bass.make-room.cut_dB', 3));
+  assert.deepEqual(
+    history.done.map(({ name }) => name),
+    ['treat covered kick', 'wish clearance.share2dB >= 90 %', 'bass.make-room.cut_dB to 3'],
+  );
+  history = undone(history);
+  assert.deepEqual(history.session.settings, []);
+  assert.equal(history.session.wishes.length, 1);
+  history = undone(undone(history));
+  assert.deepEqual(history.session, emptySession());
+  assert.equal(undone(history), history);
+  history = redone(redone(redone(history)));
+  assert.deepEqual(history.session.settings, [{ address: 'bass.make-room.cut_dB', value: 3 }]);
+  assert.equal(redone(history), history);
+});
+
+test('a new edit drops what was taken back; an edit that changes nothing is no step', () => {
+  const treated = after(newHistory(emptySession()), decideEdit('rumble', 'treat', ''));
+  assert.equal(after(treated, decideEdit('rumble', 'treat', '')), treated);
+  const left = after(undone(treated), decideEdit('rumble', 'leave', 'the room'));
+  assert.deepEqual(left.undone, []);
+  assert.deepEqual(left.session.decisions, [{ finding: 'rumble', action: 'leave', reason: 'the room' }]);
+});
+
+test('prints are facts: undo keeps versions and proofs', () => {
+  const treated = after(newHistory(emptySession()), decideEdit('rumble', 'treat', ''));
+  const versions = [{ name: 'v1', key: 'k', files: [] }];
+  const back = undone({ ...treated, session: { ...treated.session, versions } });
+  assert.deepEqual(back.session.versions, versions);
+  assert.deepEqual(back.session.decisions, []);
+});

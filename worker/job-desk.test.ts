@@ -1,0 +1,27 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { emptySession } from '../core/session/session-format.js';
+import { PlainError } from '../core/units/plain-error.js';
+import { JobDesk } from './job-desk.js';
+
+const silent = () => undefined;
+
+test('a drop that holds no sound is refused with the reason, and a broken file is named with its own', async () => {
+  const desk = new JobDesk(silent);
+  const notes = { name: 'notes.txt', file: new File(['bar 12'], 'notes.txt') };
+  await assert.rejects(
+    desk.list({ source: { kind: 'files', name: 'Ballast', files: [notes] } }),
+    (error) => error instanceof PlainError && error.subject === 'Ballast' && /no sound files/.test(error.reason),
+  );
+  const broken = { name: 'kick.wav', file: new File(['RIFF, but no more'], 'kick.wav') };
+  await assert.rejects(
+    desk.list({ source: { kind: 'files', name: 'Ballast', files: [broken, notes] } }),
+    (error) => error instanceof PlainError && error.subject === 'kick.wav',
+  );
+});
+
+test('what is asked before a song is open gets a plain error', async () => {
+  const desk = new JobDesk(silent);
+  await assert.rejects(desk.solve({ session: emptySession() }), PlainError);
+  await assert.rejects(desk.inspect({ session: emptySession(), roles: [] }), PlainError);
+});
