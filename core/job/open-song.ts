@@ -98,7 +98,7 @@ function monoQuestion(sounds: FolderSounds, named: NamedRoles, options: SongOpti
   if (options.monoStems_dB || (options.remembered?.length ?? 0) > 0) return [];
   if (!kickMono || !channelsOf('bass').includes(2)) return [];
   return [
-    'The kick is mono and the bass stereo: mono stems stand in both channels at 0 dB. Where your mixer lowers them (3, 4.5 or 6 dB), say so once, since it moves clearance: --mono-stems -3.',
+    'The kick is mono and the bass stereo: mono stems stand in both channels at 0 dB. Where your mixer lowers them (3, 4.5 or 6 dB), say so once, since it moves clearance (on the command line: --mono-stems -3).',
   ];
 }
 
