@@ -124,6 +124,8 @@ const RECORDED: readonly (readonly [string, number, number])[] = [
   ['bass_hard_c', 65.406, 0.7],
 ];
 
+const recordedScores: number[] = [];
+
 for (const [i, [name, own_Hz, least]] of RECORDED.entries()) {
   test(`a line of the recorded ${name} is found`, async () => {
     const sound = await oneShot(name);
@@ -138,9 +140,16 @@ for (const [i, [name, own_Hz, least]] of RECORDED.entries()) {
       for (let n = 0; n < length; n++) line[from + n]! += note.gain * read[n]! * Math.min(1, (length - n) / 240);
     }
     const score = scoreNotes(truth, findBassNotes(monoSignal(line, RATE_HZ), []));
+    recordedScores.push(score.f);
     assert.ok(score.f >= least, `F ${score.f}, P ${score.precision}, R ${score.recall}`);
   });
 }
+
+test('over all recorded lines F is 0.90 or more', () => {
+  assert.equal(recordedScores.length, RECORDED.length);
+  const mean = recordedScores.reduce((sum, f) => sum + f, 0) / recordedScores.length;
+  assert.ok(mean >= 0.9, `F ${mean} over ${recordedScores.join(', ')}`);
+});
 
 test('glided lines are found', () => {
   for (const voice of ['organ', 'driven'] as const) {
