@@ -1,5 +1,5 @@
-import { hitBandPowers, measureClearance, prepareClearance, type PreparedClearance } from '../measure/clearance.js';
-import { sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
+import { measureClearance, prepareClearance, type PreparedClearance } from '../measure/clearance.js';
+import { type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { roomDepths, type RoomDepths, type RoomHit } from '../treatment/room-depths.js';
 import type { SettingValue } from '../treatment/treatment.js';
 import { dB_to_amplitude } from '../units/decibels.js';
@@ -75,17 +75,17 @@ function depthsFor(
     figures: {},
   });
   const band = bandOf(place.input, output);
-  const bassPowers = hitBandPowers(prepared, place.input);
-  const bandPowers = hitBandPowers(prepared, band);
-  const bothPowers = hitBandPowers(prepared, sumOf([place.input, band])!);
+  const { spectra } = prepared;
   const counted = prepared.hits.flatMap((_, i) => (prepared.ghosts[i] === true ? [] : [i]));
   const hits = counted.map((i): RoomHit => {
-    const cross = bassPowers[i]!.map((power, b) => 0.5 * (bothPowers[i]![b]! - power - bandPowers[i]![b]!));
+    const { time_s } = prepared.hits[i]!;
+    const bassSpectrum = spectra.of(place.input, time_s);
+    const bandSpectrum = spectra.of(band, time_s);
     return {
       kickPower: prepared.kickBands[i]!,
-      bassPower: bassPowers[i]!,
-      bandPower: bandPowers[i]!,
-      crossPower: cross,
+      bassPower: spectra.bandPowers(bassSpectrum),
+      bandPower: spectra.bandPowers(bandSpectrum),
+      crossPower: spectra.bandCrossPowers(bassSpectrum, bandSpectrum),
     };
   });
   const solved = roomDepths(hits, CLEAR_dB, share, Number(settings['cut_dB']));
