@@ -19,6 +19,7 @@ export const cancellingLows: FindingDeclaration = {
   leaveItWhen:
     'the part is played, so that the phase differs with each note, or the shift moves the groove by more than 5 ms.',
   companions: ['covered-kick', 'misaligned-mics'],
+  reads: ['agreement'],
   find: ({ agreement }, stems) => (isMeasured(agreement) ? cancellingIn(agreement, stems) : []),
   unjudged: ({ agreement }) => {
     if (!isMeasured(agreement)) return agreement.reason;

@@ -10,6 +10,7 @@ export const clippedSource: FindingDeclaration = {
   help: 'Runs of samples of one file lie at its full scale: it was clipped before it came here, and nothing here mends that.',
   leaveItWhen: 'the clipping is part of the sound.',
   companions: ['file-fault', 'no-headroom'],
+  reads: [],
 
   find(_measured: Measurements, stems: readonly Stem[]): Finding[] {
     return stems.flatMap((stem) =>

@@ -23,6 +23,7 @@ export const coveredKick: FindingDeclaration = {
     'Clearance per hit in third octaves over the first 150 ms; tolerances calibrated for this project.',
   leaveItWhen: 'the kick is meant to be felt under the bass, or its attack at 2 to 4 kHz already carries the beat.',
   companions: ['uneven-notes', 'resonant-note', 'cancelling-lows'],
+  reads: ['known', 'clearance'],
   find: (measured, stems) => (isMeasured(measured.clearance) ? coveredIn(measured.clearance, measured, stems) : []),
   unjudged: ({ clearance }) => {
     if (!isMeasured(clearance)) return clearance.reason;

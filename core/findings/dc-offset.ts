@@ -15,6 +15,7 @@ export const dcOffset: FindingDeclaration = {
   help: 'The mean of a channel is more than −45 dBFS. Tolerance measured for this project: files without it read −57 or less.',
   leaveItWhen: 'the file is a single one-sided pulse whose mean belongs to it.',
   companions: ['rumble', 'no-headroom'],
+  reads: ['stemLows'],
 
   find(measured: Measurements): Finding[] {
     return measured.stemLows.flatMap((stem) => {

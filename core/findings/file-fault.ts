@@ -10,6 +10,7 @@ export const fileFault: FindingDeclaration = {
   help: 'A file is not what it says it is, or not what a stem should be: its length, its samples, a silent side, a duplicate.',
   leaveItWhen: 'the file is known to be like that and sounds right.',
   companions: ['clipped-source', 'dc-offset'],
+  reads: [],
 
   find(_measured: Measurements, stems: readonly Stem[]): Finding[] {
     return stems.flatMap((stem) =>

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { measurementsOf } from '../../tests/contracts/measurements-of.js';
 import type { Stem } from '../song/song.js';
-import { findFaults } from './find-faults.js';
+import { findFaults, findFaultsSoFar } from './find-faults.js';
 import type { FindingDeclaration } from './finding-declaration.js';
 import { FINDINGS } from './finding-registry.js';
 import { EMPTY_PLACE, type Finding, type FindingId } from './finding.js';
@@ -33,7 +33,16 @@ function declared(id: FindingId, severities: readonly number[], reason: string |
     suggest: { stage: 'none', address: '', wish: '', settings: {}, expected: null },
     leaveItWhen: '',
   }));
-  return { id, name: id, help: '', leaveItWhen: '', companions: [], find: () => found, unjudged: () => reason };
+  return {
+    id,
+    name: id,
+    help: '',
+    leaveItWhen: '',
+    companions: [],
+    reads: [],
+    find: () => found,
+    unjudged: () => reason,
+  };
 }
 
 test('findings come by severity; what was not found and what could not be judged are kept apart', () => {
@@ -54,6 +63,25 @@ test('findings come by severity; what was not found and what could not be judged
   );
   assert.deepEqual(lookedForAndNotThere, ['dc-offset']);
   assert.deepEqual(unjudged, [{ id: 'covered-kick', reason: 'too few hits' }]);
+});
+
+test('on some parts only what can be judged by them is looked for; a declaration sees only what it says it reads', () => {
+  const seen: string[][] = [];
+  const early = { ...declared('rumble', [], null), reads: ['stemLows'] as const };
+  const late = declared('covered-kick', [1], null);
+  const looking: FindingDeclaration[] = [
+    { ...early, find: (measured) => (seen.push(Object.keys(measured)), []) },
+    { ...late, reads: ['stemLows', 'clearance'] },
+  ];
+  const { stemLows, clearance } = measurementsOf({});
+  const some = findFaultsSoFar({ stemLows }, [], looking);
+  assert.deepEqual([some.findings.length, some.lookedForAndNotThere], [0, ['rumble']]);
+  const more = findFaultsSoFar({ stemLows, clearance }, [], looking);
+  assert.deepEqual(
+    more.findings.map(({ id }) => id),
+    ['covered-kick'],
+  );
+  assert.deepEqual(seen, [['stemLows'], ['stemLows']]);
 });
 
 test('faults of files become findings of their own kind', () => {

@@ -19,12 +19,34 @@ export function findFaults(
   stems: readonly Stem[],
   declarations: readonly FindingDeclaration[] = FINDINGS,
 ): Faults {
-  const looked = declarations.map((declaration) => ({ declaration, found: declaration.find(measured, stems) }));
-  const empty = looked.filter(({ found }) => found.length === 0).map(({ declaration }) => declaration);
-  const reasons = empty.map((declaration) => ({ declaration, reason: declaration.unjudged(measured) }));
+  return findFaultsSoFar(measured, stems, declarations);
+}
+
+/**
+ * The same on the parts that are measured so far: only what they allow to be judged is looked for, and nothing is said of the
+ * rest. On all parts it equals `findFaults`.
+ */
+export function findFaultsSoFar(
+  parts: Partial<Measurements>,
+  stems: readonly Stem[],
+  declarations: readonly FindingDeclaration[] = FINDINGS,
+): Faults {
+  const looked = declarations
+    .filter(({ reads }) => reads.every((name) => parts[name] !== undefined))
+    .map((declaration) => {
+      const read = onlyRead(declaration, parts);
+      const found = declaration.find(read, stems);
+      return { declaration, found, reason: found.length === 0 ? declaration.unjudged(read) : null };
+    });
+  const empty = looked.filter(({ found }) => found.length === 0);
   return {
     findings: looked.flatMap(({ found }) => found).sort((a, b) => b.severity - a.severity),
-    lookedForAndNotThere: reasons.filter(({ reason }) => reason === null).map(({ declaration }) => declaration.name),
-    unjudged: reasons.flatMap(({ declaration, reason }) => (reason === null ? [] : [{ id: declaration.id, reason }])),
+    lookedForAndNotThere: empty.filter(({ reason }) => reason === null).map(({ declaration }) => declaration.name),
+    unjudged: empty.flatMap(({ declaration, reason }) => (reason === null ? [] : [{ id: declaration.id, reason }])),
   };
+}
+
+/** A declaration is shown nothing but what it says it reads, so that one that says too little fails everywhere. */
+function onlyRead({ reads }: FindingDeclaration, parts: Partial<Measurements>): Measurements {
+  return Object.fromEntries(reads.map((name) => [name, parts[name]])) as unknown as Measurements;
 }

@@ -15,6 +15,8 @@ export interface FindingDeclaration {
   readonly leaveItWhen: string;
   /** Findings that may rightly come with it (the sweep test allows these and no others). */
   readonly companions: readonly FindingId[];
+  /** The parts of the measurements it looks at, and no others: it can be judged as soon as these are at hand. */
+  readonly reads: readonly (keyof Measurements)[];
   /** @returns none, one or (one per file or note) several. */
   find(measured: Measurements, stems: readonly Stem[]): Finding[];
   /** Why it could not be looked for (no bass, too few hits), or null. */

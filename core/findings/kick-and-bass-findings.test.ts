@@ -102,7 +102,7 @@ function faultsOf({
     clearance: measureClearance(song, known),
     agreement: measureAgreement(song, known),
     trackAlignments: measureTrackAlignments(song, known),
-    centre: measureCentre(song, known),
+    centre: measureCentre(song),
     evenness: none,
     carry: none,
     headroom: none,

@@ -19,6 +19,7 @@ export const lostOnSmallSpeakers: FindingDeclaration = {
     'than 60 % of its notes have two successive harmonics heard. Tolerances measured for this project.',
   leaveItWhen: 'the bass is meant as a sub only, or another part plays its line an octave higher.',
   companions: ['covered-kick', 'no-headroom'],
+  reads: ['carry', 'stemLows'],
 
   find(measured: Measurements): Finding[] {
     const { carry } = measured;

@@ -15,6 +15,7 @@ export const misalignedMics: FindingDeclaration = {
     'to 200 Hz. By whitened correlation; for sounds that differ only the distance of their onsets is told, and polarity is left.',
   leaveItWhen: 'the distance is part of the sound, such as a room track, or the two were set apart for width.',
   companions: ['cancelling-lows'],
+  reads: ['trackAlignments'],
   find: ({ trackAlignments }) =>
     trackAlignments.flatMap((alignment) =>
       isMeasured(alignment.result) ? misalignedIn(alignment, alignment.result) : [],

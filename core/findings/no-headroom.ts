@@ -15,6 +15,7 @@ export const noHeadroom: FindingDeclaration = {
     'project; songs delivered in range peak at −1.6 dBTP or lower).',
   leaveItWhen: 'the stems are 32-bit float and the sum is turned down before it is printed.',
   companions: ['covered-kick', 'uneven-notes', 'resonant-note', 'cancelling-lows', 'wide-lows', 'clipped-source'],
+  reads: ['headroom'],
 
   find({ headroom }: Measurements): Finding[] {
     if (headroom.kind !== 'measured') return [];

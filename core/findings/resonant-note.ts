@@ -22,6 +22,7 @@ export const resonantNote: FindingDeclaration = {
   leaveItWhen:
     'the note is meant to stand out, or it rings in the room of the recording and the arrangement leans on it.',
   companions: ['uneven-notes', 'covered-kick', 'no-headroom'],
+  reads: ['evenness', 'stemLows'],
 
   find(measured: Measurements): Finding[] {
     const { evenness } = measured;

@@ -20,6 +20,7 @@ export const rumble: FindingDeclaration = {
     'this project: files without it lie 11 dB under or lower.',
   leaveItWhen: 'the sound below the notes is wanted: an effect, a drop, a room that is part of the record.',
   companions: ['no-headroom', 'dc-offset'],
+  reads: ['known', 'stemLows'],
 
   find(measured: Measurements): Finding[] {
     return measured.stemLows.flatMap((stem) => {

@@ -23,6 +23,7 @@ export const unevenNotes: FindingDeclaration = {
     '10 % of them lie more than 4 dB off the line through the pitches. At least 12 notes. Tolerances measured for this project.',
   leaveItWhen: 'the loud and soft notes are the player’s shading, or the part is built on ghost notes.',
   companions: ['resonant-note', 'covered-kick', 'no-headroom'],
+  reads: ['evenness', 'stemLows'],
 
   find(measured: Measurements): Finding[] {
     const { evenness } = measured;

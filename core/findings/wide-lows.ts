@@ -16,6 +16,7 @@ export const wideLows: FindingDeclaration = {
     'its lows lie within 20 dB of kick and bass. Balance alone is said as "off centre". Tolerance calibrated for this project.',
   leaveItWhen: 'the song will never be heard in mono and the width of the lows is the sound.',
   companions: [],
+  reads: ['centre'],
   find: ({ centre }, stems) => (isMeasured(centre) ? wideIn(centre, stems) : []),
   unjudged: ({ centre }) => (isMeasured(centre) ? null : centre.reason),
 };

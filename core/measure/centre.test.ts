@@ -4,13 +4,11 @@ import { monoSignal, type StereoSignal } from '../signal/stereo-signal.js';
 import { SeededRandom } from '../units/seeded-random.js';
 import { isMeasured, valueOf } from '../units/reading.js';
 import { measureCentre, type CentreMeasure, type RoleCentre } from './centre.js';
-import type { Knowledge, SongSound } from './song-sound.js';
+import type { SongSound } from './song-sound.js';
 import { thirdOctave_Hz, thirdOctaveEdges_Hz, thirdOctaves_Hz } from './third-octaves.js';
 
 const rate = 8_000;
 const seconds = 20;
-const none = { kind: 'unmeasurable', reason: 'not needed here' } as const;
-const known: Knowledge = { hits: [], notes: [], tempo_bpm: none, fundamental_Hz: none, decay_ms: none };
 
 function soundOf(parts: Partial<Pick<SongSound, 'kick' | 'bass' | 'rest'>>): SongSound {
   const first = parts.bass ?? parts.kick ?? parts.rest!;
@@ -26,7 +24,7 @@ function soundOf(parts: Partial<Pick<SongSound, 'kick' | 'bass' | 'rest'>>): Son
 }
 
 function bassOf(bass: StereoSignal): RoleCentre {
-  const measured = measureCentre(soundOf({ bass }), known) as CentreMeasure;
+  const measured = measureCentre(soundOf({ bass })) as CentreMeasure;
   assert.ok(isMeasured(measured.bass));
   return measured.bass;
 }
@@ -124,7 +122,7 @@ test('the energy of the bands, and of all windows, is the energy of the signal (
 
 test('a mono kick beside a stereo bass: each is judged by itself', () => {
   const kick = monoSignal(pair.a, rate);
-  const measured = measureCentre(soundOf({ kick, bass: correlatedPair(0) }), known) as CentreMeasure;
+  const measured = measureCentre(soundOf({ kick, bass: correlatedPair(0) })) as CentreMeasure;
   assert.ok(isMeasured(measured.kick) && isMeasured(measured.sum));
   assert.equal(valueOf(measured.kick.foldDownLoss_dB), 0);
   near(valueOf(measured.foldDownLoss_dB), 3.01, 0.1, 'headline is the bass');
@@ -137,7 +135,7 @@ test('the rest counts only within 20 dB of kick and bass', () => {
   const at = (gain: number): boolean => {
     const wide = correlatedPair(0);
     const rest = { ...wide, left: wide.left.map((v) => v * gain), right: wide.right.map((v) => v * gain) };
-    return (measureCentre(soundOf({ bass, rest: rest as StereoSignal }), known) as CentreMeasure).restCounts;
+    return (measureCentre(soundOf({ bass, rest: rest as StereoSignal })) as CentreMeasure).restCounts;
   };
   assert.equal(at(0.12), true);
   assert.equal(at(0.08), false);
@@ -145,10 +143,10 @@ test('the rest counts only within 20 dB of kick and bass', () => {
 
 test('silence and missing roles are said, not measured', () => {
   const silent = monoSignal(new Float64Array(pair.a.length), rate);
-  const measured = measureCentre(soundOf({ kick: monoSignal(pair.a, rate), bass: silent }), known) as CentreMeasure;
+  const measured = measureCentre(soundOf({ kick: monoSignal(pair.a, rate), bass: silent })) as CentreMeasure;
   assert.deepEqual(measured.bass, { kind: 'unmeasurable', reason: 'silent below the mono frequency' });
   assert.deepEqual(measured.rest, { kind: 'unmeasurable', reason: 'no rest among the stems' });
-  assert.equal(measureCentre(soundOf({ bass: silent }), known).kind, 'unmeasurable');
+  assert.equal(measureCentre(soundOf({ bass: silent })).kind, 'unmeasurable');
 });
 
 // IEC 61260-1:2014: exact mid-band frequencies and edges, rounded to four decimals.

@@ -4,7 +4,7 @@ import { figure, isMeasured, unmeasurable, type Reading, type Unmeasurable } fro
 import { percentile } from '../units/statistics.js';
 import { bootstrapInterval } from './bootstrap.js';
 import { MidSideLows, type MidSideEnergy } from './mid-side-lows.js';
-import type { Knowledge, SongSound } from './song-sound.js';
+import type { SongSound } from './song-sound.js';
 import { thirdOctaveEdges_Hz, thirdOctaves_Hz } from './third-octaves.js';
 
 /** Default upper end of what should stand in the middle. */
@@ -62,11 +62,7 @@ export interface CentreMeasure {
  * Reported as a loss (-C, positive). A level difference between the channels alone reads as loss too (6.02 dB: 0.46 dB); the
  * correlation tells it apart from width. A mono stem stands in the middle and loses nothing.
  */
-export function measureCentre(
-  sound: SongSound,
-  _known: Knowledge,
-  monoFrequency_Hz = MONO_FREQUENCY_Hz,
-): CentreMeasure | Unmeasurable {
+export function measureCentre(sound: SongSound, monoFrequency_Hz = MONO_FREQUENCY_Hz): CentreMeasure | Unmeasurable {
   const lowsOf = (signal: StereoSignal | null): MidSideLows | null => signal && MidSideLows.of(signal);
   const lows = { kick: lowsOf(sound.kick), bass: lowsOf(sound.bass), rest: lowsOf(sound.rest) };
   const kick = roleCentre(lows.kick, monoFrequency_Hz, 'no kick among the stems');

@@ -4,7 +4,7 @@ import { figure, unmeasurable, type Reading, type Unmeasurable } from '../units/
 import { median } from '../units/statistics.js';
 import { bootstrapOfValues } from './bootstrap.js';
 import { integratedLoudness } from './loudness.js';
-import type { Knowledge, SongSound } from './song-sound.js';
+import type { SongSound } from './song-sound.js';
 import { truePeak_FS } from './true-peak.js';
 import { takeLowsOut } from './without-lows.js';
 
@@ -40,7 +40,7 @@ const MOST_COST_dB = 24;
  * loudest block peak) of the true peak with the lows less the true peak without them; the lows are taken out at zero phase at
  * 120 Hz. Loudness by BS.1770-5, true peak at 16 points per sample.
  */
-export function measureHeadroom(sound: SongSound, _known?: Knowledge): HeadroomMeasure | Unmeasurable {
+export function measureHeadroom(sound: SongSound): HeadroomMeasure | Unmeasurable {
   const mix = sumOf([sound.kick, sound.bass, sound.rest].filter((signal) => signal !== null));
   return mix === null ? unmeasurable('no stem to sum') : headroomOf(mix);
 }
