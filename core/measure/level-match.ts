@@ -1,9 +1,9 @@
 import { RealFft } from '../dsp/fft.js';
 import { hannWindow } from '../dsp/hann.js';
 import type { Channel, StereoSignal } from '../signal/stereo-signal.js';
-import { dB_to_amplitude, power_to_dB } from '../units/decibels.js';
+import { dB_to_power, power_to_dB } from '../units/decibels.js';
 import { isMeasured, unmeasurable, type Unmeasurable } from '../units/reading.js';
-import { integratedLoudness } from './loudness.js';
+import { gatedLoudness, loudnessBlocks } from './loudness.js';
 import { loudnessOf_sone, type Component } from './partial-loudness.js';
 import { thirdOctaveEdges_Hz, thirdOctaves_Hz } from './third-octaves.js';
 
@@ -19,6 +19,8 @@ export interface LevelMatch {
   readonly by: 'BS.1770 loudness' | 'loudness model';
   /** False where the gain passes 6 dB: no level makes such a comparison fair. */
   readonly fair: boolean;
+  /** Seconds of the song it was measured over, where that is not the whole. */
+  readonly over_s?: number;
 }
 
 /** Beyond this no level makes the comparison fair. */
@@ -34,16 +36,15 @@ export function levelMatch(source: StereoSignal, treated: StereoSignal, scope: M
 }
 
 function byLoudness(source: StereoSignal, treated: StereoSignal): LevelMatch | Unmeasurable {
-  const before = integratedLoudness(source);
-  const after = integratedLoudness(treated);
+  const before = gatedLoudness(loudnessBlocks(source));
+  const blocks = loudnessBlocks(treated);
+  const after = gatedLoudness(blocks);
   if (!isMeasured(before)) return before;
   if (!isMeasured(after)) return after;
   const match_dB = before.value - after.value;
-  const gain = dB_to_amplitude(match_dB);
-  const scaled = (channel: Channel) => Float64Array.from(channel, (sample) => gain * sample);
-  const left = scaled(treated.left);
-  const right = treated.right === treated.left ? left : scaled(treated.right);
-  const again = integratedLoudness({ left, right, sampleRate_Hz: treated.sampleRate_Hz });
+  const gain = dB_to_power(match_dB);
+  // K-weighting is linear: the blocks of the sound at another level are these, times the gain. The gate at -70 LUFS is not.
+  const again = gatedLoudness(blocks.map((power) => gain * power));
   const apart_LU = isMeasured(again) ? Math.abs(again.value - before.value) : 0;
   return { kind: 'match', match_dB, apart_LU, by: 'BS.1770 loudness', fair: Math.abs(match_dB) <= FAIR_MATCH_dB };
 }

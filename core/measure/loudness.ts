@@ -38,9 +38,12 @@ export function power_to_LUFS(power: number): number {
 
 /** Integrated loudness of a stereo signal, LUFS; unmeasurable where no block passes the gate at -70 LUFS. */
 export function integratedLoudness(signal: StereoSignal): Reading {
-  return integratedOf(
-    blockPowers(stepEnergies(channelsOf(signal), signal.sampleRate_Hz, 10), signal.sampleRate_Hz, 10),
-  );
+  return gatedLoudness(loudnessBlocks(signal));
+}
+
+/** Mean K-weighted powers of the 0.4 s blocks every 0.1 s that integrated loudness is made of, both channels added. */
+export function loudnessBlocks(signal: StereoSignal): Float64Array {
+  return blockPowers(stepEnergies(channelsOf(signal), signal.sampleRate_Hz, 10), signal.sampleRate_Hz, 10);
 }
 
 /** Every reading of Tech 3341 and 3342, of any set of channels: five with their weights for 5.0. */
@@ -49,7 +52,7 @@ export function measureLoudness(channels: readonly WeightedChannel[], sampleRate
   const momentary = movingPower(energies, 40, sampleRate_Hz);
   const shortTerm = movingPower(energies, 300, sampleRate_Hz);
   return {
-    integrated_LUFS: integratedOf(momentary.filter((_, i) => i % 10 === 0)),
+    integrated_LUFS: gatedLoudness(momentary.filter((_, i) => i % 10 === 0)),
     range_LU: rangeOf(shortTerm.filter((_, i) => i % 10 === 0)),
     maxMomentary_LUFS: loudestOf(momentary, 0.4),
     maxShortTerm_LUFS: loudestOf(shortTerm, 3),
@@ -89,7 +92,8 @@ export function blockPowers(energies: Float64Array, sampleRate_Hz: number, steps
   return movingPower(energies, Math.round(0.4 * stepsPerSecond), sampleRate_Hz, stepsPerSecond);
 }
 
-function integratedOf(powers: Float64Array): Reading {
+/** Integrated loudness, LUFS, from the powers of 0.4 s blocks: both gates of BS.1770-5. */
+export function gatedLoudness(powers: Float64Array): Reading {
   const blocks = gatedBlocks(powers);
   if (blocks.length === 0) return unmeasurable('no 400 ms block is louder than −70 LUFS');
   return figure(power_to_LUFS(meanOf(powers, blocks)));

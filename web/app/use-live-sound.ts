@@ -1,8 +1,10 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { InspectedSong } from '../../protocol/job-messages.js';
-import { LiveSound, type AskForSound, type Playback } from '../audio/live-sound.js';
+import type { AskForSound, Playback } from '../audio/engine-deck.js';
+import { LiveSound } from '../audio/live-sound.js';
 import { liveTreatment } from '../audio/live-treatment.js';
+import { afterSafeStart_dB } from '../audio/monitor-level.js';
 import { LISTENING_AT_FIRST, type Listening } from '../listen/listening.js';
 
 const SILENT: Playback = { position: 0, preparing: null, playing: false, waiting: false };
@@ -48,11 +50,16 @@ export function useLiveSound(
   useTreatment(sound, song, treatment);
   // the match is the whole mix's: a part alone is heard as it is
   useHearing(sound, listening, listening.solo === 'all' ? match_dB : 0);
+  const startSafely = () =>
+    setListening((before) => ({ ...before, unlocked: false, monitor_dB: afterSafeStart_dB(before.monitor_dB) }));
   const open = async () => {
     if (song === null || treatment === null || opening.current) return;
     opening.current = true;
     try {
-      const opened = await LiveSound.open({ treatment: liveTreatment(treatment), frameCount: song.frameCount }, ask);
+      const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount };
+      const opened = await LiveSound.open(live, ask, listening.monitor_dB);
+      opened.onSafeStart = startSafely;
+      startSafely();
       setSound(opened);
       opened.play();
     } catch (error) {

@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { chunkPlan } from './chunk-plan.js';
 import { outputGains } from './heard-mix.js';
-import { allowedGain_dB, riseTime_s, SAFE_START_dB } from './monitor-level.js';
+import { afterSafeStart_dB, allowedGain_dB, gainOf, levelOf_dB, riseTime_s, SAFE_START_dB } from './monitor-level.js';
 
 const ground = {
   position: 0,
@@ -42,4 +42,10 @@ test('monitor gain: locked at -12 dB, never above 0 dB, up slowly, down at once'
   assert.equal(riseTime_s(-60, -20), 2);
   assert.equal(riseTime_s(-20, -12), 0.8);
   assert.ok(riseTime_s(-12, -40) < 0.05);
+});
+
+test('a safe start never ends above -20 dB and never louder than it was', () => {
+  assert.equal(afterSafeStart_dB(-6), SAFE_START_dB);
+  assert.equal(afterSafeStart_dB(-35), -35);
+  assert.ok(Math.abs(levelOf_dB(gainOf(-13)) + 13) < 1e-9);
 });

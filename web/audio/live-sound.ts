@@ -1,88 +1,62 @@
 import type { Treatment } from '../../core/treatment/treatment.js';
-import {
-  ENGINE_NAME,
-  ENGINE_OUTPUTS,
-  type FromEngine,
-  type LaneName,
-  type Loop,
-  type ToEngine,
-} from '../../protocol/engine-messages.js';
-import type { SoundAnswer, SoundRequest } from '../../protocol/sound-request.js';
+import type { LaneName, Loop } from '../../protocol/engine-messages.js';
 import engineUrl from '../../worklet/engine-processor.ts?worker&url';
-import { chunkPlan } from './chunk-plan.js';
+import { EngineDeck, type AskForSound, type LiveSong, type Playback } from './engine-deck.js';
 import { MonitorSection } from './monitor-section.js';
+import { watchForSafeStart } from './watch-for-safe-start.js';
 
-/** Hands over frames of the song; whoever holds it answers, by transfer. */
-export type AskForSound = (request: SoundRequest) => Promise<SoundAnswer>;
-
-export interface LiveSong {
-  /** With the rest as one bed where it is not treated (`liveTreatment`). */
-  readonly treatment: Treatment;
-  readonly frameCount: number;
-}
-
-/** What the page may show of the sound. */
-export type Playback = Omit<Extract<FromEngine, { kind: 'at' }>, 'kind'>;
-
-const AHEAD_S = 6;
-const PRE_ROLL_S = 2.5;
-const CHUNK_S = 1;
-const AT_REST: Playback = { position: 0, preparing: null, playing: false, waiting: false };
+/** After a rest of this many seconds the monitor rises again instead of standing open. */
+const LONG_REST_S = 60;
 
 /**
- * The sound of the page: an AudioContext at the song's rate, opened by a gesture of the user, the engine in it, the monitor
- * behind it, and what feeds it a few seconds ahead.
+ * The sound of the page: an AudioContext at the song's rate, opened by a gesture of the user, the engine that plays the song,
+ * one for each reference that was heard, and the monitor behind them.
  */
 export class LiveSound {
   readonly monitor: MonitorSection;
-  private playback = AT_REST;
-  private heardAt_s = 0;
-  private loop: Loop | null = null;
-  private readonly held = new Set<number>();
-  private song: LiveSong;
-  /** Answers to what was asked before the song or its files changed are thrown away. */
-  private round = 0;
+  private readonly song: EngineDeck;
+  private readonly references = new Map<string, EngineDeck>();
+  /** The deck that is heard: the song's, or that of a reference. */
+  private heard: EngineDeck;
+  private rested_s = 0;
   private readonly listeners = new Set<() => void>();
-  /** What the engine refused last, for the page to say. */
-  refusal: string | null = null;
+  private readonly endWatch: () => void;
+  /** Called where the monitor has gone back to its safe start by itself. */
+  onSafeStart: () => void = () => undefined;
 
   private constructor(
     private readonly context: AudioContext,
-    private readonly engine: AudioWorkletNode,
     song: LiveSong,
     private readonly ask: AskForSound,
   ) {
-    this.song = song;
-    this.monitor = new MonitorSection(context, engine);
-    engine.port.onmessage = ({ data }: MessageEvent<FromEngine>) => this.hear(data);
-    this.setSong(song);
+    this.song = this.deckOf(song);
+    this.heard = this.song;
+    this.monitor = new MonitorSection(context, this.song.node);
+    this.endWatch = watchForSafeStart(context, () => this.startSafely());
   }
 
-  /** Opens the sound; call it in the handler of a gesture. Starts at the safe level. */
-  static async open(song: LiveSong, ask: AskForSound): Promise<LiveSound> {
+  /** Opens the sound; call it in the handler of a gesture. Starts safely: at this level or -20 dB, whichever is lower. */
+  static async open(song: LiveSong, ask: AskForSound, level_dB: number): Promise<LiveSound> {
     const context = new AudioContext({ sampleRate: song.treatment.sampleRate_Hz, latencyHint: 'interactive' });
     await context.resume();
     await context.audioWorklet.addModule(engineUrl);
-    const engine = new AudioWorkletNode(context, ENGINE_NAME, {
-      numberOfInputs: 0,
-      numberOfOutputs: ENGINE_OUTPUTS.length,
-      outputChannelCount: ENGINE_OUTPUTS.map(() => 2),
-    });
-    const sound = new LiveSound(context, engine, song, ask);
-    sound.monitor.startSafely();
+    const sound = new LiveSound(context, song, ask);
+    sound.monitor.startSafely(level_dB);
     return sound;
   }
 
   get now(): Playback {
-    return this.playback;
+    return this.heard.now;
   }
 
-  /** Where the song is heard at this moment, between two reports too; null while nothing sounds. */
+  /** What an engine refused last, for the page to say. */
+  get refusal(): string | null {
+    return this.heard.refusal;
+  }
+
+  /** Where the song is heard at this moment, between two reports too; null while it does not sound. */
   get position_s(): number | null {
-    const { position, playing, waiting } = this.playback;
-    if (!playing) return null;
-    const since = waiting ? 0 : this.context.currentTime - this.heardAt_s;
-    return position / this.context.sampleRate + Math.min(0.1, since);
+    return this.heard === this.song ? this.song.position_s : null;
   }
 
   /** Tells of every report. @returns what ends it. */
@@ -93,104 +67,77 @@ export class LiveSound {
 
   /** Another song, or the same with other files; starts at 0, silent. */
   setSong(song: LiveSong): void {
-    this.song = song;
-    this.round += 1;
-    this.held.clear();
-    this.playback = AT_REST;
-    const { treatment, frameCount } = song;
-    const rest = { lane: null, changes: [], hashed: false };
-    this.send({ kind: 'song', treatment, frameCount, chunkFrames: this.chunkFrames, ...rest });
-    this.feed();
+    this.song.setSong(song);
   }
 
   /** Settings, switches, another version: without a click where sound is running. */
   setTreatment(treatment: Treatment): void {
-    this.song = { ...this.song, treatment };
-    this.send({ kind: 'treatment', treatment });
+    this.song.setTreatment(treatment);
   }
 
   setLane(lane: LaneName | null): void {
-    this.send({ kind: 'lane', lane });
+    this.song.setLane(lane);
   }
 
+  /** The loop of what is heard, in samples of its own. */
   setLoop(loop: Loop | null): void {
-    this.loop = loop;
-    this.send({ kind: 'loop', loop });
-    this.feed();
+    this.heard.setLoop(loop);
   }
 
   locate(to: number): void {
-    this.send({ kind: 'locate', to });
-    this.playback = { ...this.playback, preparing: to };
-    this.feed();
+    this.heard.locate(to);
   }
 
   play(): void {
     void this.context.resume();
-    this.send({ kind: 'play' });
+    if (this.context.currentTime - this.rested_s > LONG_REST_S) this.monitor.riseAgain();
+    this.heard.play();
   }
 
   pause(): void {
-    this.send({ kind: 'pause' });
+    this.rested_s = this.context.currentTime;
+    this.heard.pause();
+  }
+
+  /**
+   * Hears a reference instead of the song, or the song again with null. Each keeps its own place and loop; what is left rests,
+   * what is heard goes on where it was.
+   */
+  hearReference(name: string | null, record: LiveSong | null, gain_dB: number): void {
+    const next = name === null || record === null ? this.song : this.referenceDeck(name, record);
+    this.monitor.hearDeck(next === this.song ? null : next.node, gain_dB);
+    if (next === this.heard) return;
+    const { playing } = this.heard.now;
+    this.heard.pause();
+    this.heard = next;
+    if (playing) next.play();
+    this.tell();
   }
 
   async close(): Promise<void> {
-    this.round += 1;
+    this.endWatch();
+    for (const deck of [this.song, ...this.references.values()]) deck.close();
     await this.context.close();
   }
 
-  private get chunkFrames(): number {
-    return Math.ceil((CHUNK_S * this.context.sampleRate) / 128) * 128;
+  private referenceDeck(name: string, record: LiveSong): EngineDeck {
+    const known = this.references.get(name);
+    if (known !== undefined) return known;
+    const deck = this.deckOf(record);
+    this.references.set(name, deck);
+    return deck;
   }
 
-  private send(message: ToEngine, transfer: ArrayBuffer[] = []): void {
-    this.engine.port.postMessage(message, transfer);
+  private deckOf(song: LiveSong): EngineDeck {
+    return new EngineDeck(this.context, song, this.ask, () => this.tell());
   }
 
-  private hear(message: FromEngine): void {
-    if (message.kind === 'at') {
-      this.playback = message;
-      this.heardAt_s = this.context.currentTime;
-      this.feed();
-    } else if (message.kind === 'refused') {
-      this.refusal = message.sentence;
-    }
+  private startSafely(): void {
+    this.monitor.startSafely();
+    this.onSafeStart();
+  }
+
+  private tell(): void {
     for (const listener of this.listeners) listener();
   }
-
-  private feed(): void {
-    const rate = this.context.sampleRate;
-    const { position, preparing } = this.playback;
-    const lengths = { aheadFrames: AHEAD_S * rate, preRollFrames: PRE_ROLL_S * rate, chunkFrames: this.chunkFrames };
-    const plan = chunkPlan(
-      { position, preparing, loop: this.loop, frameCount: this.song.frameCount, ...lengths },
-      this.held,
-    );
-    for (const index of plan.drop) {
-      this.held.delete(index);
-      this.send({ kind: 'drop', index });
-    }
-    for (const index of plan.ask) void this.bring(index);
-  }
-
-  private async bring(index: number): Promise<void> {
-    const { round, chunkFrames } = this;
-    const { kick, bass, rest } = this.song.treatment;
-    const names = (path: Treatment['kick']) => path.tracks.map(({ file }) => file);
-    this.held.add(index);
-    const files = { kick: names(kick), bass: names(bass), rest: names(rest) };
-    try {
-      const sound = await this.ask({ from: index * chunkFrames, to: (index + 1) * chunkFrames, files });
-      if (round !== this.round || !this.held.has(index)) return;
-      this.send({ kind: 'chunk', index, sound }, buffersOf(sound));
-    } catch (error) {
-      this.held.delete(index);
-      this.refusal = error instanceof Error ? error.message : String(error);
-    }
-  }
-}
-
-function buffersOf(sound: SoundAnswer): ArrayBuffer[] {
-  const blocks = [...sound.kick, ...sound.bass, ...sound.rest];
-  return [...new Set(blocks.flatMap(({ left, right }) => [left.buffer as ArrayBuffer, right.buffer as ArrayBuffer]))];
 }

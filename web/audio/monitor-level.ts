@@ -18,6 +18,15 @@ export function riseTime_s(from_dB: number, to_dB: number): number {
   return to_dB <= from_dB ? 0.03 : Math.max(0.1, Math.min(RISE_S, ((to_dB - from_dB) / 20) * RISE_S));
 }
 
+/** Where the monitor stands after a safe start: never above it, and no louder than it was. */
+export function afterSafeStart_dB(level_dB: number): number {
+  return Math.min(SAFE_START_dB, level_dB);
+}
+
 export function gainOf(level_dB: number): number {
   return 10 ** (level_dB / 20);
+}
+
+export function levelOf_dB(gain: number): number {
+  return 20 * Math.log10(gain);
 }
