@@ -1,6 +1,8 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { WorkbenchApp } from './app/WorkbenchApp.js';
+import { Keyboard } from './keys/keyboard.js';
+import { KeyboardContext } from './keys/use-keys.js';
 import { WorkbenchContext } from './state/use-workbench.js';
 import { Workbench } from './state/workbench.js';
 import './design/tokens.css';
@@ -10,9 +12,11 @@ if (sheet !== null) {
   const workbench = new Workbench();
   createRoot(sheet).render(
     <StrictMode>
-      <WorkbenchContext value={workbench}>
-        <WorkbenchApp />
-      </WorkbenchContext>
+      <KeyboardContext value={new Keyboard()}>
+        <WorkbenchContext value={workbench}>
+          <WorkbenchApp />
+        </WorkbenchContext>
+      </KeyboardContext>
     </StrictMode>,
   );
 }

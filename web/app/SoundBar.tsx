@@ -1,13 +1,14 @@
-import { useEffect, type ReactNode } from 'react';
+import type { ReactNode } from 'react';
 import type { InspectedSong } from '../../protocol/job-messages.js';
 import type { Match } from '../listen/listening.js';
-import { otherSide } from '../listen/listening.js';
 import { ListeningBar } from '../listen/ListeningBar.js';
 import { ListeningSheet } from '../listen/ListeningSheet.js';
 import type { StripLoop } from '../strip/SongStrip.js';
 import type { StripSong } from '../strip/strip-song.js';
+import { useKey } from '../keys/use-keys.js';
 import { barAndBeat } from './bar-and-beat.js';
 import type { LiveListening } from './use-live-sound.js';
+import { useSoundKeys } from './use-sound-keys.js';
 
 export interface SoundBarProps {
   readonly live: LiveListening;
@@ -15,6 +16,8 @@ export interface SoundBarProps {
   readonly strip: StripSong;
   readonly song: InspectedSong;
   readonly loop: StripLoop | null;
+  /** What L brings back. */
+  readonly loopBefore: StripLoop;
   readonly sheetOpen: boolean;
   /** The title block. */
   readonly children: ReactNode;
@@ -27,7 +30,18 @@ export function SoundBar(props: SoundBarProps) {
   const { live, match, strip, song, loop, sheetOpen, onSheet } = props;
   const { listening, playback, trouble } = live;
   const position_s = playback.position / song.sampleRate_Hz;
-  useSoundKeys(live);
+  const { duration_s, beat_s } = strip;
+  useSoundKeys({
+    live,
+    position_s,
+    duration_s,
+    beat_s,
+    loop,
+    loopBefore: props.loopBefore,
+    onLoop: props.onLoop,
+    onSheet,
+  });
+  useKey('close', sheetOpen ? onSheet : null);
   const heardMatch = listening.solo === 'all' ? match : null;
   return (
     <>
@@ -63,21 +77,4 @@ const CHOSEN = { id: 'chosen', label: 'What is chosen in the strip' };
 function sayLoop(strip: StripSong, [from_s, to_s]: StripLoop): string {
   const [from, to] = [barAndBeat(strip, from_s), barAndBeat(strip, to_s)];
   return from === null || to === null ? `${from_s.toFixed(1)} to ${to_s.toFixed(1)}\u00a0s` : `${from} to ${to}`;
-}
-
-/** Space plays and rests, S swaps source and treated; never where something that takes keys has the focus. */
-function useSoundKeys({ toggle, change, listening }: LiveListening): void {
-  useEffect(() => {
-    const hear = (event: KeyboardEvent) => {
-      const { target } = event;
-      const free = target === document.body || (target instanceof HTMLElement && target.role === 'tabpanel');
-      if (!free || event.ctrlKey || event.metaKey || event.altKey) return;
-      if (event.key === ' ') toggle();
-      else if (event.key.toLowerCase() === 's') change({ side: otherSide(listening), difference: false });
-      else return;
-      event.preventDefault();
-    };
-    addEventListener('keydown', hear);
-    return () => removeEventListener('keydown', hear);
-  });
 }

@@ -1,4 +1,5 @@
 import { Button } from 'react-aria-components';
+import { KeyCap } from '../keys/KeyCap.js';
 import { usePaper } from './use-paper.js';
 
 export interface TitleBlockProps {
@@ -6,10 +7,11 @@ export interface TitleBlockProps {
   readonly sheet: string;
   readonly version: string;
   readonly saved_ms: number | null;
+  onKeys(): void;
 }
 
 /** The lower right corner of the sheet: what it is, which version, when it was saved; light and dark. */
-export function TitleBlock({ song, sheet, version, saved_ms }: TitleBlockProps) {
+export function TitleBlock({ song, sheet, version, saved_ms, onKeys }: TitleBlockProps) {
   const [paper, turn] = usePaper();
   return (
     <table className="title-block" aria-label="Title block">
@@ -24,9 +26,15 @@ export function TitleBlock({ song, sheet, version, saved_ms }: TitleBlockProps) 
             <b>{version}</b>
           </td>
           <td rowSpan={2}>
-            <Button className="word-button slim" onPress={turn}>
-              {paper === 'dark' ? 'Light' : 'Dark'}
-            </Button>
+            <span className="title-acts">
+              <Button className="word-button slim" onPress={onKeys}>
+                Keys
+                <KeyCap action="keys" />
+              </Button>
+              <Button className="word-button slim" onPress={turn}>
+                {paper === 'dark' ? 'Light' : 'Dark'}
+              </Button>
+            </span>
           </td>
         </tr>
         <tr>

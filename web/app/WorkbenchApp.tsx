@@ -1,5 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import { gainToApply_dB } from '../listen/say-match.js';
+import { KeysSheet } from '../keys/KeysSheet.js';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
 import { useWorkbench, useWorkbenchState } from '../state/use-workbench.js';
 import type { Sheet, WorkbenchState } from '../state/workbench-state.js';
@@ -10,12 +11,13 @@ import { StripWindow } from '../strip/strip-window.js';
 import { isMeasured } from '../../core/units/reading.js';
 import { DecisionBar } from './DecisionBar.js';
 import { EmptyStrip } from './EmptyStrip.js';
+import { RaisedSheet } from './RaisedSheet.js';
 import { Sheets } from './Sheets.js';
 import { songFacts } from './song-facts.js';
 import { SoundBar } from './SoundBar.js';
 import { TitleBlock } from './TitleBlock.js';
 import { useLiveSound, type LiveListening } from './use-live-sound.js';
-import { useUndoKeys } from './use-undo-keys.js';
+import { useSheetKeys } from './use-sheet-keys.js';
 import { WorkingArea } from './WorkingArea.js';
 import './sheet.css';
 
@@ -23,7 +25,7 @@ import './sheet.css';
 export function WorkbenchApp() {
   const workbench = useWorkbench();
   const state = useWorkbenchState();
-  useUndoKeys(workbench);
+  useSheetKeys(state, workbench, readySheets(state));
   const strip = useStrip(state);
   const window = useMemo(
     () => (strip === null ? null : new StripWindow(openingView(strip, globalThis.innerWidth))),
@@ -36,8 +38,10 @@ export function WorkbenchApp() {
   const treatment = history.session.treatment ?? song?.untreated ?? null;
   const match = solved !== null && treatment === solved.solution.treatment ? solved.match : null;
   const live = useLiveSound(song, treatment, gainToApply_dB(match), workbench.sound);
+  const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
   const loopOver = (next: StripLoop | null) => {
     setLoop(next);
+    if (next !== null) setLoopBefore(next);
     if (next === null) live.unloop();
     else live.loop(next[0], next[1]);
   };
@@ -52,6 +56,7 @@ export function WorkbenchApp() {
       sheet={`${SHEET_NUMBER[sheet]} of 4`}
       version={history.session.versions.at(-1)?.name ?? 'not printed'}
       saved_ms={state.saved_ms}
+      onKeys={() => workbench.raise(state.raised === 'keys' ? null : 'keys')}
     />
   );
   return (
@@ -62,9 +67,15 @@ export function WorkbenchApp() {
         facts={song === null ? NO_FACTS : songFacts(song)}
         ready={readySheets(state)}
         onSheet={(next) => workbench.show(next)}
-        strip={<Strip {...{ state, strip, window, live, loop }} onLoop={loopOver} />}
+        strip={state.raised === null && <Strip {...{ state, strip, window, live, loop }} onLoop={loopOver} />}
       >
-        <WorkingArea {...{ state, workbench, strip, window }} onHear={hear} />
+        {state.raised === null ? (
+          <WorkingArea {...{ state, workbench, strip, window }} onHear={hear} />
+        ) : (
+          <RaisedSheet title="Keys" scope="what each does; it goes with Esc" onClose={() => workbench.raise(null)}>
+            <KeysSheet />
+          </RaisedSheet>
+        )}
       </Sheets>
       <div className="foot">
         {song !== null && <DecisionBar {...{ state, workbench }} />}
@@ -73,6 +84,7 @@ export function WorkbenchApp() {
         ) : (
           <SoundBar
             {...{ live, match, strip, loop, song }}
+            loopBefore={loopBefore ?? inSight(window)}
             sheetOpen={listeningOpen}
             onSheet={() => setListeningOpen(!listeningOpen)}
             onLoop={loopOver}
@@ -83,6 +95,10 @@ export function WorkbenchApp() {
       </div>
     </div>
   );
+}
+
+function inSight(window: StripWindow | null): StripLoop {
+  return window === null ? [0, 1] : [window.view.from_s, window.view.to_s];
 }
 
 function SilentBar({ children }: { readonly children: ReactNode }) {

@@ -13,10 +13,13 @@ import { newHistory, type SessionHistory } from './session-history.js';
 
 export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
 export type Sheet = (typeof SHEETS)[number];
+/** What rises over the sheet and goes with Esc. */
+export type Raised = 'keys';
 
 /** Everything the page shows, as plain data. */
 export interface WorkbenchState {
   readonly sheet: Sheet;
+  readonly raised: Raised | null;
   readonly source: SongSource | null;
   readonly listed: ListedSong | null;
   /** Roles that were chosen by hand and are not measured yet. */
@@ -40,6 +43,7 @@ export interface WorkbenchState {
 export function noSong(): WorkbenchState {
   return {
     sheet: 'stems',
+    raised: null,
     source: null,
     listed: null,
     roles: new Map(),

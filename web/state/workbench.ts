@@ -10,7 +10,7 @@ import { KeptSessions, type KeptSong } from './kept-sessions.js';
 import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 import { StateStore } from './state-store.js';
-import { decisionsText, noSong, type Sheet, type WorkbenchState } from './workbench-state.js';
+import { decisionsText, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
 
 /** The page's one state and everything that can be done to it. */
 export class Workbench {
@@ -122,7 +122,12 @@ export class Workbench {
   readonly sound = (request: SoundRequest): Promise<SoundAnswer> => this.client.ask('sound', request);
 
   show(sheet: Sheet): void {
-    this.store.set({ sheet });
+    this.store.set({ sheet, raised: null });
+  }
+
+  /** Something rises over the sheet, or goes; it needs no song. */
+  raise(raised: Raised | null): void {
+    this.store.set({ raised });
   }
 
   choose(chosenFinding: number): void {

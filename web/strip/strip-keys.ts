@@ -1,4 +1,4 @@
-/** What a key does while the strip has focus. */
+/** What the keyboard does to the strip; steps and zoom have keys of the table, the others act while it has focus. */
 export type StripAction =
   | { readonly kind: 'move'; readonly by: 'beat' | 'bar'; readonly direction: 1 | -1 }
   | { readonly kind: 'row'; readonly direction: 1 | -1 }
@@ -15,17 +15,6 @@ export function stripAction(key: string, shift: boolean): StripAction | null {
     case 'ArrowUp':
     case 'ArrowDown':
       return { kind: 'row', direction: key === 'ArrowDown' ? 1 : -1 };
-    case '[':
-    case ']':
-      return { kind: 'step', direction: key === ']' ? 1 : -1 };
-    case '+':
-    case '=':
-      return { kind: 'zoom', factor: 0.5 };
-    case '-':
-    case '\u2212':
-      return { kind: 'zoom', factor: 2 };
-    case '0':
-      return { kind: 'whole-song' };
     case 'Enter':
       return { kind: 'pin' };
     case 'Home':

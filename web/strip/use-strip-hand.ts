@@ -1,7 +1,8 @@
 import { useCallback, useEffect, useRef, useState, type KeyboardEvent, type RefObject } from 'react';
+import { useKey } from '../keys/use-keys.js';
 import type { SongStripProps } from './SongStrip.js';
 import { listenToGestures } from './strip-gestures.js';
-import { stripAction } from './strip-keys.js';
+import { stripAction, type StripAction } from './strip-keys.js';
 import { readStrip, type StripReading } from './strip-reading.js';
 import { movedBy, type StripStand } from './strip-stand.js';
 import { lengthOf, showing } from './strip-view.js';
@@ -55,12 +56,21 @@ export function useStripHand(props: SongStripProps, stripWindow: StripWindow): S
     event.preventDefault();
     if (action.kind === 'pin') return pick(readStrip(song, stand.time_s, EXACT_s));
     if (action.kind === 'let-go') return letGo();
+    act(action);
+  };
+  const act = (action: StripAction): void => {
     const next = movedBy(action, stand, song, stripWindow.view);
     const still = action.kind === 'zoom' || action.kind === 'whole-song';
     stripWindow.set(still ? next.view : showing(next.view, next.stand.time_s, song.duration_s));
     setStand(next.stand);
-    setPointed(readStrip(song, next.stand.time_s, EXACT_s));
+    if (!still) setPointed(readStrip(song, next.stand.time_s, EXACT_s));
   };
+  const step = (direction: 1 | -1) => () => act({ kind: 'step', direction });
+  useKey('place-before', step(-1));
+  useKey('place-after', step(1));
+  useKey('closer', () => act({ kind: 'zoom', factor: 0.5 }));
+  useKey('farther', () => act({ kind: 'zoom', factor: 2 }));
+  useKey('whole-song', () => act({ kind: 'whole-song' }));
   return { body, reading: pointed ?? pinned, stand, drawing, onKeyDown, onBlur: () => setPointed(null) };
 }
 

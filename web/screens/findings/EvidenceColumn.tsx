@@ -5,6 +5,8 @@ import type { Measurements } from '../../../core/measure/measurements.js';
 import { FINDINGS } from '../../../core/findings/finding-registry.js';
 import { EvidenceFigure } from '../../evidence/EvidenceFigure.js';
 import { evidenceOf } from '../../evidence/evidence-registry.js';
+import { KeyCap } from '../../keys/KeyCap.js';
+import { useKey } from '../../keys/use-keys.js';
 import { stretchText } from '../../strip/beat-grid.js';
 import type { StripSong } from '../../strip/strip-song.js';
 import { hearingStretch } from './hearing-stretch.js';
@@ -28,6 +30,8 @@ export function EvidenceColumn(props: EvidenceColumnProps) {
   const stretch = useMemo(() => hearingStretch(finding, song.grid, song.duration_s), [finding, song]);
   const help = FINDINGS.find(({ id }) => id === finding.id)?.help;
   const hear = props.onHear;
+  useKey('hear', stretch !== null && hear !== undefined ? () => hear(stretch[0], stretch[1]) : null);
+  useKey('table', () => props.onAsTable(!asTable));
   return (
     <section className="findings-evidence" aria-label={`Evidence for finding ${props.number}`}>
       <header>
@@ -35,11 +39,12 @@ export function EvidenceColumn(props: EvidenceColumnProps) {
         {stretch !== null && hear !== undefined && (
           <Button className="word-button slim" onPress={() => hear(stretch[0], stretch[1])}>
             Hear it, {stretchText(song.grid, stretch[0], stretch[1])}
-            <kbd>H</kbd>
+            <KeyCap action="hear" />
           </Button>
         )}
         <ToggleButton className="word-button slim" isSelected={asTable} onChange={props.onAsTable}>
-          As a table<kbd>V</kbd>
+          As a table
+          <KeyCap action="table" />
         </ToggleButton>
       </header>
       {panels.map((panel) => (

@@ -2,6 +2,8 @@ import { useState, type FormEvent } from 'react';
 import { Button, Input, Label, TextField } from 'react-aria-components';
 import type { Finding } from '../../../core/findings/finding.js';
 import type { Solution } from '../../../core/solve/solve-song.js';
+import { KeyCap } from '../../keys/KeyCap.js';
+import { useKey } from '../../keys/use-keys.js';
 import type { FindingDecision } from './finding-standing.js';
 import { costsInWords, mendingSteps, wishInWords } from './mending-steps.js';
 
@@ -65,21 +67,27 @@ interface DecideProps extends Omit<MendingColumnProps, 'solution'> {
 
 function Decide({ finding, decision, onDecide, onLeave }: DecideProps) {
   const treatable = finding.suggest.stage !== 'none';
+  useKey('treat', treatable && decision?.action !== 'treat' ? () => onDecide('treat', '') : null);
+  useKey('leave', decision?.action !== 'leave' ? onLeave : null);
+  useKey('later', decision?.action !== 'later' ? () => onDecide('later', '') : null);
   return (
     <div className="decide">
       {treatable && decision?.action !== 'treat' && (
         <Button className="word-button inked" onPress={() => onDecide('treat', '')}>
-          Treat<kbd>T</kbd>
+          Treat
+          <KeyCap action="treat" />
         </Button>
       )}
       {decision?.action !== 'leave' && (
         <Button className="word-button" onPress={onLeave}>
-          Leave, with a reason<kbd>K</kbd>
+          Leave, with a reason
+          <KeyCap action="leave" />
         </Button>
       )}
       {decision?.action !== 'later' && (
         <Button className="word-button" onPress={() => onDecide('later', '')}>
-          Put off<kbd>O</kbd>
+          Put off
+          <KeyCap action="later" />
         </Button>
       )}
       {decision !== null && (

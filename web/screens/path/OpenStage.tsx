@@ -8,6 +8,8 @@ import { sayValue } from '../../fields/say-value.js';
 import { WishSentence } from '../../fields/WishSentence.js';
 import { Balloon } from '../../marks/Balloon.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
+import { KeyCap } from '../../keys/KeyCap.js';
+import { useKey } from '../../keys/use-keys.js';
 import type { PathScreenProps } from './path-props.js';
 import { solvedAt } from './path-solution.js';
 import type { PathStage } from './path-stages.js';
@@ -54,6 +56,9 @@ function StageWish({
   const amount =
     solved?.solution.amountKey ??
     declarationOf(stage.address.stage).settings.find(({ kind }) => kind === 'number')?.key;
+  const setByHand = () => onSetting(`${stage.key}.${amount}`, stage.instance.settings[amount ?? '']!);
+  useKey('by-hand', amount === undefined ? null : setByHand);
+  useKey('stage-switch', () => onStage(stage.key, !on));
   return (
     <div className="open-part">
       <h2>
@@ -83,18 +88,17 @@ function StageWish({
       <p className="acts">
         <button type="button" className="act" onClick={onSolve}>
           {solved === null ? 'Solve' : 'Solve again'}
+          <KeyCap action="solve" />
         </button>
         {amount !== undefined && (
-          <button
-            type="button"
-            className="act-quiet"
-            onClick={() => onSetting(`${stage.key}.${amount}`, stage.instance.settings[amount]!)}
-          >
+          <button type="button" className="act-quiet" onClick={setByHand}>
             Set by hand
+            <KeyCap action="by-hand" />
           </button>
         )}
         <button type="button" className="act-quiet" onClick={() => onStage(stage.key, !on)}>
           {on ? 'Turn off' : 'Turn on'}
+          <KeyCap action="stage-switch" />
         </button>
       </p>
     </div>

@@ -1,5 +1,6 @@
 import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
+import { useKey } from '../../keys/use-keys.js';
 import { frameWordsAt, type PlacedWords } from './frame-words.js';
 import { movedInLane, type PathStage } from './path-stages.js';
 import type { PathScreenProps } from './path-props.js';
@@ -27,6 +28,12 @@ export function PathStrands(props: PathStrandsProps) {
   const svg = useRef<SVGSVGElement>(null);
   const [focused, setFocused] = useState(opened);
   const current = picture.frames.some(({ stage }) => stage.key === focused) ? focused : picture.frames[0]?.stage.key;
+  const moveStage = (by: 1 | -1) => () => {
+    const moved = current === undefined ? null : movedInLane(laneOf(picture, current), current, by);
+    if (moved !== null) props.onOrder(moved);
+  };
+  useKey('stage-earlier', moveStage(-1));
+  useKey('stage-later', moveStage(1));
   const onKeyDown = (event: KeyboardEvent): void => {
     const order = picture.frames.map(({ stage }) => stage.key);
     const next = nextFrame(order, current ?? '', event.key);
@@ -34,10 +41,7 @@ export function PathStrands(props: PathStrandsProps) {
       setFocused(next);
       svg.current?.querySelector<SVGElement>(`[data-key="${CSS.escape(next)}"]`)?.focus();
     } else if ((event.key === 'Enter' || event.key === ' ') && current !== undefined) props.onOpen(current);
-    else if ((event.key === '{' || event.key === '}') && current !== undefined) {
-      const moved = movedInLane(laneOf(picture, current), current, event.key === '{' ? -1 : 1);
-      if (moved !== null) props.onOrder(moved);
-    } else return;
+    else return;
     event.preventDefault();
     event.stopPropagation();
   };

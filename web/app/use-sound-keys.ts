@@ -1,0 +1,54 @@
+import { allowedGain_dB } from '../audio/monitor-level.js';
+import { SOLOS, type Solo } from '../audio/heard-mix.js';
+import { useKey } from '../keys/use-keys.js';
+import { otherSide } from '../listen/listening.js';
+import { SPEAKERS } from '../listen/listening-labels.js';
+import type { StripLoop } from '../strip/SongStrip.js';
+import { loopEndingAt, loopStartingAt, nextOf } from './loop-at.js';
+import type { LiveListening } from './use-live-sound.js';
+
+export interface SoundKeys {
+  readonly live: LiveListening;
+  readonly position_s: number;
+  readonly duration_s: number;
+  readonly beat_s: number;
+  readonly loop: StripLoop | null;
+  /** What L brings back: the loop before, else what is in sight. */
+  readonly loopBefore: StripLoop;
+  onLoop(loop: StripLoop | null): void;
+  onSheet(): void;
+}
+
+/** What the keys do to the sound: play, swap, solo, loudspeaker, monitor, loop. */
+export function useSoundKeys({
+  live,
+  position_s,
+  duration_s,
+  beat_s,
+  loop,
+  loopBefore,
+  onLoop,
+  onSheet,
+}: SoundKeys): void {
+  const { listening, change } = live;
+  useKey('play', live.toggle);
+  useKey('swap', () => change({ side: otherSide(listening), difference: false }));
+  useKey('difference', () => change({ difference: !listening.difference }));
+  useKey('mono', () => change({ mono: !listening.mono }));
+  useKey('softer', () => change({ monitor_dB: allowedGain_dB(listening.monitor_dB - 1, listening.unlocked) }));
+  useKey('louder', () => change({ monitor_dB: allowedGain_dB(listening.monitor_dB + 1, listening.unlocked) }));
+  const speakers = SPEAKERS.map(({ id }) => id);
+  useKey('speaker', () => change({ speaker: nextOf(speakers, listening.speaker, 1) }));
+  useKey('next-part', () => change({ solo: nextOf(SOLOS, listening.solo, 1) }));
+  useKey('part-before', () => change({ solo: nextOf(SOLOS, listening.solo, -1) }));
+  const alone = (solo: Solo) => () => change({ solo: listening.solo === solo ? 'all' : solo });
+  useKey('kick', alone('kick'));
+  useKey('bass', alone('bass'));
+  useKey('rest', alone('rest'));
+  useKey('low-lane', alone('low lane'));
+  useKey('high-lane', alone('high lane'));
+  useKey('loop', () => onLoop(loop === null ? loopBefore : null));
+  useKey('loop-from', () => onLoop(loopStartingAt(loop, position_s, beat_s, duration_s)));
+  useKey('loop-to', () => onLoop(loopEndingAt(loop, position_s, beat_s)));
+  useKey('listening', onSheet);
+}
