@@ -61,7 +61,7 @@ export interface InspectedSong {
 
 /** A solution without its sound, and what would be found in the treated song. */
 export interface SolvedSong {
-  readonly solution: Pick<Solution, 'treatment' | 'stages' | 'after' | 'rows' | 'harm' | 'renders'>;
+  readonly solution: Pick<Solution, 'treatment' | 'stages' | 'after' | 'rows' | 'harm' | 'renders' | 'stopped'>;
   readonly faultsAfter: Faults;
   /** What makes the whole treated mix as loud as the source. */
   readonly match: LevelMatch | Unmeasurable;

@@ -13,6 +13,7 @@ import { SESSION_FILE } from '../core/session/session-file.js';
 import type { Session } from '../core/session/session-format.js';
 import type { StereoSignal } from '../core/signal/stereo-signal.js';
 import type { Solution } from '../core/solve/solve-song.js';
+import type { Checkpoint } from '../core/solve/solve-watch.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
 import type {
@@ -48,7 +49,10 @@ export class JobDesk {
   private savedBefore: Session | null = null;
   private readonly restStems = new Map<string, Promise<StereoSignal>>();
 
-  constructor(private readonly progress: ProgressListener) {}
+  constructor(
+    private readonly progress: ProgressListener,
+    private readonly checkpoint?: Checkpoint,
+  ) {}
 
   async list({ source }: Ask<'list'>): Answer<'list'> {
     this.inspection = null;
@@ -77,7 +81,8 @@ export class JobDesk {
 
   async solve({ session }: Ask<'solve'>): Answer<'solve'> {
     const { song } = this.opened;
-    const solution = this.solutionOf(session);
+    if (this.solved?.solution?.stopped != null) this.solved = null; // asked again, it is solved to the end
+    const solution = await this.solutionOf(session);
     if (solution === null) return null;
     return {
       solution: withoutSound(solution),
@@ -88,7 +93,7 @@ export class JobDesk {
 
   async print({ session, choices }: Ask<'print'>): Answer<'print'> {
     const inspection = this.opened;
-    const solution = this.solutionOf(session);
+    const solution = await this.solutionOf(session);
     const treatment = session.treatment ?? solution?.treatment ?? untreated(inspection);
     const outcome: TreatOutcome = {
       ...{ inspection, solution, treatment },
@@ -134,7 +139,11 @@ export class JobDesk {
 
   private get host(): JobHost {
     if (this.folder === null) throw new PlainError('The song', 'It is not open.', 'Open it again.');
-    return { folder: this.folder, decoders: compressedDecoders, fingerprint, progress: this.progress };
+    const { folder, progress, checkpoint } = this;
+    return {
+      ...{ folder, decoders: compressedDecoders, fingerprint, progress },
+      ...(checkpoint === undefined ? {} : { checkpoint }),
+    };
   }
 
   private get opened(): Inspection {
@@ -143,10 +152,10 @@ export class JobDesk {
   }
 
   /** The same decisions, wishes and settings are not solved twice. */
-  private solutionOf(session: Session): Solution | null {
+  private async solutionOf(session: Session): Promise<Solution | null> {
     const key = JSON.stringify([session.decisions, session.wishes, session.settings]);
     if (this.solved?.key !== key) {
-      const solution = solveInspection(this.opened, agreedOf(session, this.opened), this.progress);
+      const solution = await solveInspection(this.opened, agreedOf(session, this.opened), this.host);
       this.solved = { key, solution };
     }
     return this.solved.solution;

@@ -1,4 +1,5 @@
 import type { ByteSink, ByteSource } from '../audio-file/byte-source.js';
+import type { SolveProgress } from '../solve/solve-watch.js';
 
 /** One entry of the song folder. Names are relative, with `/` between parts. */
 export interface FolderEntry {
@@ -24,9 +25,12 @@ export interface SongFolder {
   sizeOf(name: string): Promise<number | null>;
 }
 
-/** Progress of long work, for a terminal or a screen: `done` of `total` in units of the host's choosing. */
+/**
+ * Progress of long work, for a terminal or a screen: `done` of `total` in units of the host's choosing; while a treatment is
+ * solved also which stage is under way and the best so far.
+ */
 export interface ProgressListener {
-  (what: string, done: number, total: number): void;
+  (what: string, done: number, total: number, solving?: SolveProgress): void;
 }
 
 /** SHA-256 of bytes given in blocks, as hexadecimal: each host has its own fast one. */

@@ -4,7 +4,7 @@ import { solveSong, type Solution } from '../solve/solve-song.js';
 import { defaultTreatment } from '../treatment/paths.js';
 import type { Treatment } from '../treatment/treatment.js';
 import type { Inspection } from './inspect-song.js';
-import type { ProgressListener } from './ports.js';
+import type { JobHost } from './job-host.js';
 
 /** Every stage of the song's path in its place, off. */
 export function untreated({ song, measured }: Inspection): Treatment {
@@ -18,8 +18,12 @@ export function untreated({ song, measured }: Inspection): Treatment {
   });
 }
 
-/** Finds the treatment for what was agreed; null where nothing was. */
-export function solveInspection(inspection: Inspection, agreed: Agreed, progress?: ProgressListener): Solution | null {
+/** Finds the treatment for what was agreed; null where nothing was. A host's checkpoint may stop it: the best so far is kept. */
+export async function solveInspection(
+  inspection: Inspection,
+  agreed: Agreed,
+  { progress, checkpoint }: Pick<JobHost, 'progress' | 'checkpoint'> = {},
+): Promise<Solution | null> {
   const requests = stageRequests(agreed);
   if (requests.length === 0) return null;
   const { song, measured } = inspection;
@@ -28,6 +32,7 @@ export function solveInspection(inspection: Inspection, agreed: Agreed, progress
     base: untreated(inspection),
     requests,
     ...(progress === undefined ? {} : { progress }),
+    ...(checkpoint === undefined ? {} : { checkpoint }),
   });
 }
 

@@ -68,7 +68,7 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
   const agreed = agreedOf(session, inspection, plain);
   const anything = agreed.accepted.length > 0 || agreed.wishes.length > 0 || agreed.settings.size > 0;
   const all: Agreed = { ...agreed, accepted: treatable(inspection.faults.findings) };
-  const solution = solveInspection(inspection, anything ? agreed : all, host.progress);
+  const solution = await solveInspection(inspection, anything ? agreed : all, host);
   const treatment = anything && solution !== null ? solution.treatment : plain;
   session = { ...session, treatment: anything ? treatment : null };
   await saveSession(host, session, before);

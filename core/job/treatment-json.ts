@@ -36,6 +36,7 @@ export function treatmentJson(outcome: TreatOutcome, printed: PrintOutcome | nul
     expected: solution === null ? [] : solution.rows.map(rowJson),
     lowsAtTrim_dB: lowsAtTrim_dB(outcome),
     renders: solution?.renders ?? 0,
+    stopped: solution?.stopped ?? null,
     remarks: outcome.remarks,
     ...(printed === null ? {} : { print: printJson(outcome, printed) }),
   };

@@ -1,9 +1,10 @@
-import { frameCountOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
+import { frameCountOf, isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { StageContext, StageUnit } from '../treatment/stage.js';
 import { TICK_FRAMES } from '../treatment/treatment-chain.js';
 import type { StageInstance } from '../treatment/treatment.js';
 import type { TappedSound } from './render-tap.js';
+import { SignalTake, type TakePrecision } from './signal-take.js';
 
 export interface RenderedStage extends TappedSound {
   /** The stage's meter at the end of each tick of 128 frames of its input, in dB; NaN where it has none. */
@@ -21,26 +22,74 @@ export function renderStage(
   context: StageContext,
   key: StereoSignal | null = null,
 ): RenderedStage {
-  const unit = declarationOf(instance.stage).create(context);
-  unit.configure(instance, true);
-  unit.seek(input.firstSongSample);
-  const frameCount = frameCountOf(input.signal);
-  const ticks = Math.ceil((frameCount + unit.latencySamples) / TICK_FRAMES);
-  const left = new Float64Array(frameCount);
-  const right = new Float64Array(frameCount);
-  const meter_dB = new Float64Array(Math.ceil(frameCount / TICK_FRAMES));
-  const tick = { left: new Float64Array(TICK_FRAMES), right: new Float64Array(TICK_FRAMES) };
-  for (let t = 0; t < ticks; t++) {
-    fillTick(tick, input.signal, t * TICK_FRAMES);
-    giveKey(unit, key, t * TICK_FRAMES);
-    unit.process(tick.left, tick.right, TICK_FRAMES);
-    unit.flush();
-    if (t < meter_dB.length) meter_dB[t] = unit.meter_dB ?? NaN;
-    copyOut(tick.left, left, t * TICK_FRAMES - unit.latencySamples);
-    copyOut(tick.right, right, t * TICK_FRAMES - unit.latencySamples);
+  const run = new StageRun(instance, input, context, key, 'float64');
+  run.advance(Infinity);
+  return run.rendered;
+}
+
+/** Sound between two pauses of `renderStageWithPauses`. */
+const TICKS_PER_STEP = 1024;
+
+/**
+ * The same for whoever only measures the sound: kept as Float32, a mono sound as one channel while the stage leaves it so, and
+ * with a pause every few seconds of sound.
+ */
+export async function renderStageWithPauses(
+  instance: StageInstance,
+  input: TappedSound,
+  context: StageContext,
+  key: StereoSignal | null,
+  pause: () => Promise<unknown>,
+): Promise<RenderedStage> {
+  const run = new StageRun(instance, input, context, key, 'float32');
+  while (run.advance(TICKS_PER_STEP)) await pause();
+  return run.rendered;
+}
+
+class StageRun {
+  private readonly unit: StageUnit;
+  private readonly take: SignalTake;
+  private readonly meter_dB: Float64Array;
+  private readonly ticks: number;
+  private readonly block = { left: new Float64Array(TICK_FRAMES), right: new Float64Array(TICK_FRAMES) };
+  private next = 0;
+
+  constructor(
+    instance: StageInstance,
+    private readonly input: TappedSound,
+    context: StageContext,
+    private readonly key: StereoSignal | null,
+    precision: TakePrecision,
+  ) {
+    this.unit = declarationOf(instance.stage).create(context);
+    this.unit.configure(instance, true);
+    this.unit.seek(input.firstSongSample);
+    const { signal } = input;
+    const frameCount = frameCountOf(signal);
+    this.ticks = Math.ceil((frameCount + this.unit.latencySamples) / TICK_FRAMES);
+    this.take = new SignalTake(frameCount, signal.sampleRate_Hz, precision, precision === 'float32' && isMono(signal));
+    this.meter_dB = new Float64Array(Math.ceil(frameCount / TICK_FRAMES));
   }
-  const signal = { left, right, sampleRate_Hz: input.signal.sampleRate_Hz };
-  return { signal, firstSongSample: input.firstSongSample, meter_dB };
+
+  /** Renders so many ticks more. @returns whether there are others. */
+  advance(tickCount: number): boolean {
+    const { unit, block, key, input, meter_dB } = this;
+    const end = Math.min(this.ticks, this.next + tickCount);
+    for (; this.next < end; this.next++) {
+      const at = this.next * TICK_FRAMES;
+      fillTick(block, input.signal, at);
+      giveKey(unit, key, at);
+      unit.process(block.left, block.right, TICK_FRAMES);
+      unit.flush();
+      if (this.next < meter_dB.length) meter_dB[this.next] = unit.meter_dB ?? NaN;
+      this.take.put(block.left, block.right, at - unit.latencySamples);
+    }
+    return this.next < this.ticks;
+  }
+
+  get rendered(): RenderedStage {
+    return { signal: this.take.signal, firstSongSample: this.input.firstSongSample, meter_dB: this.meter_dB };
+  }
 }
 
 function fillTick(tick: { left: Float64Array; right: Float64Array }, signal: StereoSignal, at: number): void {
@@ -60,8 +109,4 @@ function giveKey(unit: StageUnit, key: StereoSignal | null, at: number): void {
 
 function copyIn(from: Channel, tick: Float64Array, at: number): void {
   for (let n = 0; n < TICK_FRAMES; n++) tick[n] = at + n < from.length ? from[at + n]! : 0;
-}
-
-function copyOut(tick: Float64Array, to: Float64Array, at: number): void {
-  for (let n = Math.max(0, -at); n < TICK_FRAMES && at + n < to.length; n++) to[at + n] = tick[n]!;
 }

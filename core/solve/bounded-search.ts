@@ -22,7 +22,9 @@ export interface SearchQuestion {
   /** +1 where more treatment raises the result, -1 where it lowers it. */
   readonly direction: 1 | -1;
   readonly maxTrials: number;
-  evaluate(amount: number): number;
+  evaluate(amount: number): Promise<number>;
+  /** Told the best trial after each one; true ends the search there. */
+  afterTrial?(best: Trial): Promise<boolean>;
 }
 
 export interface SearchAnswer {
@@ -32,7 +34,7 @@ export interface SearchAnswer {
   readonly met: boolean;
   readonly trials: readonly Trial[];
   /** Null where the wish was met. */
-  readonly stoppedBy: 'range' | 'trials' | null;
+  readonly stoppedBy: 'range' | 'trials' | 'hand' | null;
 }
 
 /** A point of the search: share 0 = least, 1 = most; excess >= 0 where the wish is met. */
@@ -41,28 +43,33 @@ interface Point {
   readonly excess: number;
 }
 
-export function searchLeast(question: SearchQuestion): SearchAnswer {
+export async function searchLeast(question: SearchQuestion): Promise<SearchAnswer> {
   const { least, most, target, tolerance, direction, maxTrials } = question;
   const trials: Trial[] = [];
-  const tryAt = (share: number): Point => {
+  let byHand = false;
+  const tryAt = async (share: number): Promise<Point> => {
     const amount = least + (most - least) * share;
-    const result = question.evaluate(amount);
+    const result = await question.evaluate(amount);
     trials.push({ amount, result });
+    byHand = (await question.afterTrial?.(bestOf(trials, question))) === true;
     return { share, excess: direction * (result - target) };
   };
-  let point = tryAt(Math.max(0, Math.min(1, (question.start - least) / (most - least))));
+  let point = await tryAt(Math.max(0, Math.min(1, (question.start - least) / (most - least))));
   let enough = point.excess >= 0 ? point : null;
   let tooLittle = point.excess >= 0 ? null : point;
   let stride = 0.15;
-  while (trials.length < maxTrials && !(enough !== null && enough.excess <= tolerance)) {
+  while (!byHand && trials.length < maxTrials && !(enough !== null && enough.excess <= tolerance)) {
     const share = nextShare(tooLittle, enough, stride, tolerance / 2);
     if (share === null) break;
     if (tooLittle === null || enough === null) stride *= 2;
-    point = tryAt(share);
+    point = await tryAt(share);
     if (point.excess >= 0) enough = point;
     else tooLittle = point;
   }
-  return answer(trials, question, enough !== null, tooLittle !== null && tooLittle.share >= 1);
+  const { amount, result } = bestOf(trials, question);
+  const atEnd = tooLittle !== null && tooLittle.share >= 1;
+  const stoppedBy = enough !== null ? null : byHand ? 'hand' : atEnd ? 'range' : 'trials';
+  return { amount, result, met: enough !== null, trials, stoppedBy };
 }
 
 /** Where to try next; null where the range or the resolution ends. */
@@ -75,14 +82,15 @@ function nextShare(tooLittle: Point | null, enough: Point | null, stride: number
   return Math.min(enough.share - 0.05 * gap, Math.max(tooLittle.share + 0.05 * gap, secant));
 }
 
-function answer(trials: readonly Trial[], question: SearchQuestion, met: boolean, atEnd: boolean): SearchAnswer {
-  const { least, most, target, direction } = question;
+/** The trial that meets the wish with the least treatment, or else the one that comes closest. */
+function bestOf(trials: readonly Trial[], { least, most, target, direction }: SearchQuestion): Trial {
   const treats = (trial: Trial): number => (trial.amount - least) / (most - least);
   const excess = (trial: Trial): number => direction * (trial.result - target);
   let best = trials[0]!;
   for (const trial of trials) {
     const lesser = excess(trial) >= 0 && (excess(best) < 0 || treats(trial) < treats(best));
-    if (met ? lesser : excess(trial) > excess(best)) best = trial;
+    const closer = excess(best) < 0 && excess(trial) > excess(best);
+    if (lesser || closer) best = trial;
   }
-  return { amount: best.amount, result: best.result, met, trials, stoppedBy: met ? null : atEnd ? 'range' : 'trials' };
+  return best;
 }

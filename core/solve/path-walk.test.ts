@@ -6,6 +6,7 @@ import { monoSignal } from '../signal/stereo-signal.js';
 import { defaultTreatment, parseAddress } from '../treatment/paths.js';
 import { unmeasurable } from '../units/reading.js';
 import { walkPath, type WalkQuestion } from './path-walk.js';
+import { SolveWatch } from './solve-watch.js';
 import type { StageRequest } from './stage-request.js';
 
 const rate = 48_000;
@@ -42,13 +43,14 @@ const question = (share: number, solved: WalkQuestion['solved']): WalkQuestion =
   requests: [request('bass.centre'), request('bass.trim')],
   strengths: new Map([['bass.centre', share]]),
   solved,
+  watch: new SolveWatch(0),
 });
 
-test('a walk that remembers earlier ones finds the very treatment and sound of a fresh one', () => {
+test('a walk that remembers earlier ones finds the very treatment and sound of a fresh one', async () => {
   const solved: WalkQuestion['solved'] = new Map();
   for (const share of [1, 0.5, 1]) {
-    const remembering = walkPath(question(share, solved));
-    const fresh = walkPath(question(share, new Map()));
+    const remembering = await walkPath(question(share, solved));
+    const fresh = await walkPath(question(share, new Map()));
     assert.deepEqual(remembering.treatment, fresh.treatment);
     assert.deepEqual(remembering.bass, fresh.bass);
   }

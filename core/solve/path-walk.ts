@@ -1,12 +1,15 @@
-import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import { isMono, sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { Hit, Note } from '../song/song.js';
 import { renderLanes } from '../render/render-lanes.js';
-import { renderStage } from '../render/render-stage.js';
+import { renderStageWithPauses } from '../render/render-stage.js';
 import { formatAddress, stageAt, withStage } from '../treatment/paths.js';
+import { declarationOf } from '../treatment/stage-registry.js';
 import type { StageAddress, StageInstance, TreatedRole, Treatment } from '../treatment/treatment.js';
 import type { StageRequest } from './stage-request.js';
+import { bestOf, type SolveWatch } from './solve-watch.js';
 import { SOLVERS } from './solver-registry.js';
-import type { SolveSong, StagePlace, StageSolution, StageSound } from './stage-solver.js';
+import { asGiven, leftOff } from './stage-solver.js';
+import type { SolveSong, StagePlace, StageSolution, StageSolver, StageSound } from './stage-solver.js';
 
 /** How one stage of the path was solved. */
 export interface StageSolved {
@@ -24,7 +27,6 @@ export interface WalkResult {
   readonly bass: StereoSignal | null;
   /** The bass as it leaves trim, before room is made. */
   readonly bassAtTrim: StereoSignal | null;
-  readonly renders: number;
 }
 
 export interface WalkQuestion {
@@ -36,40 +38,47 @@ export interface WalkQuestion {
   readonly strengths: ReadonlyMap<string, number>;
   /** What earlier walks of the same song solved: where nothing before a stage has changed, its solution stands. */
   readonly solved: Map<string, StageSolution>;
-  readonly onStage?: (address: string) => void;
+  readonly watch: SolveWatch;
 }
 
-/** Solves every requested stage in the signal's order, each on the sound that really reaches it. */
-export function walkPath(question: WalkQuestion): WalkResult {
+/**
+ * Solves every requested stage in the signal's order, each on the sound that really reaches it. Where the watch hears `stop`,
+ * the stage under way ends with the best it has tried and later ones stay off, but for trim, which holds the lows of what is
+ * kept.
+ */
+export function walkPath(question: WalkQuestion): Promise<WalkResult> {
   return new PathWalk(question).run();
 }
 
-type Lanes = { low: StereoSignal; high: StereoSignal };
+type Bus = { out: StereoSignal | null; atTrim: StereoSignal | null };
+type BassWith = (output: StereoSignal) => StereoSignal;
+const itself: BassWith = (output) => output;
 
 class PathWalk {
   private treatment: Treatment;
   private readonly stages: StageSolved[] = [];
-  private renders = 0;
   private readonly requests: ReadonlyMap<string, StageRequest>;
+  private readonly watch: SolveWatch;
+  private kick: StereoSignal | null = null;
 
   constructor(private readonly question: WalkQuestion) {
     this.treatment = question.base;
+    this.watch = question.watch;
     this.requests = new Map(question.requests.map((request) => [formatAddress(request.address), request]));
   }
 
-  run(): WalkResult {
+  async run(): Promise<WalkResult> {
     for (const track of this.treatment.rest.tracks) {
       for (const { stage } of track.stages) this.settle({ role: 'rest', track: track.file, lane: null, stage });
     }
-    const kick = this.walkRole('kick', null);
-    const bass = this.walkRole('bass', kick.out);
+    this.kick = (await this.walkRole('kick')).out;
+    const bass = await this.walkRole('bass');
     return {
       treatment: this.treatment,
       stages: this.stages,
-      kick: kick.out,
+      kick: this.kick,
       bass: bass.out,
       bassAtTrim: bass.atTrim,
-      renders: this.renders,
     };
   }
 
@@ -77,62 +86,49 @@ class PathWalk {
   private settle(address: StageAddress): void {
     const request = this.requests.get(formatAddress(address));
     if (request === undefined) return;
-    const old = stageAt(this.treatment, address)!;
-    const settings = { ...old.settings, ...request.settings };
-    const solution: StageSolution = {
-      on: true,
-      settings,
-      figures: request.figures,
-      now: null,
-      reached: null,
-      met: null,
-      trials: [],
-      amountKey: null,
-      remark: null,
-      output: null,
-    };
-    this.take(address, request, solution, 1);
+    this.take(address, request, asGiven(this.placeOf(address, request, SILENCE, itself)), 1);
   }
 
-  private walkRole(
-    role: 'kick' | 'bass',
-    kick: StereoSignal | null,
-  ): { out: StereoSignal | null; atTrim: StereoSignal | null } {
-    const tracks = this.question.song.source.tracks[role];
-    const treated = tracks.map(({ file, signal }) => {
+  private async walkRole(role: 'kick' | 'bass'): Promise<Bus> {
+    const treated: StereoSignal[] = [];
+    for (const { file, signal } of this.question.song.source.tracks[role]) {
       const path = this.treatment[role].tracks.find((track) => track.file === file)!;
-      const at = (stage: StageInstance['stage']): StageAddress => ({ role, track: file, lane: null, stage });
-      return path.stages.reduce((sound, { stage }) => this.pass(at(stage), sound, kick, (out) => out), signal);
-    });
+      let sound = signal;
+      for (const { stage } of path.stages) sound = await this.pass({ role, track: file, lane: null, stage }, sound);
+      treated.push(sound);
+    }
     let bus = treated.length === 1 ? treated[0]! : sumOf(treated);
     let atTrim: StereoSignal | null = null;
     if (bus === null) return { out: null, atTrim: null };
     for (const { stage } of this.treatment[role].stages) {
-      if (stage === 'split') bus = this.walkLanes(role, bus, kick);
-      else bus = this.pass({ role, track: null, lane: null, stage }, bus, kick, (out) => out);
+      if (stage === 'split') bus = await this.walkLanes(role, bus);
+      else bus = await this.pass({ role, track: null, lane: null, stage }, bus);
       if (stage === 'trim') atTrim = bus;
     }
     return { out: bus, atTrim };
   }
 
-  private walkLanes(role: TreatedRole, bus: StereoSignal, kick: StereoSignal | null): StereoSignal {
-    const { lanes } = this.treatment[role];
-    const addresses = (['low', 'high'] as const).flatMap((lane) =>
-      lanes[lane].map(({ stage }): StageAddress => ({ role, track: null, lane, stage })),
-    );
-    if (!addresses.some((address) => this.requests.has(formatAddress(address)))) return bus;
-    const splitAddress: StageAddress = { role, track: null, lane: null, stage: 'split' };
-    const split = this.withGiven(splitAddress, true);
-    const { low, high, sum } = renderLanes(split, bus, this.treatment);
-    const untouched: Lanes = { low, high };
-    const now: Lanes = { low, high };
-    const bassNow = (lane: 'low' | 'high', out: StereoSignal): StereoSignal =>
-      withLanes(sum, untouched, { ...now, [lane]: out });
-    for (const address of addresses) {
-      const lane = address.lane!;
-      now[lane] = this.pass(address, now[lane], kick, (out) => bassNow(lane, out));
+  private async walkLanes(role: TreatedRole, bus: StereoSignal): Promise<StereoSignal> {
+    const lanes = (['low', 'high'] as const).map((lane) => ({
+      lane,
+      addresses: this.treatment[role].lanes[lane]
+        .map(({ stage }): StageAddress => ({ role, track: null, lane, stage }))
+        .filter((address) => this.requests.has(formatAddress(address))),
+    }));
+    if (lanes.every(({ addresses }) => addresses.length === 0)) return bus;
+    const split = this.withGiven({ role, track: null, lane: null, stage: 'split' }, true);
+    const made = await renderLanes(split, bus, this.treatment, () => this.watch.look());
+    let sum = made.sum;
+    let touched = false;
+    for (const { lane, addresses } of lanes) {
+      const untouched = made[lane];
+      let now = untouched;
+      for (const address of addresses) now = await this.pass(address, now, (out) => changedBy(sum, untouched, out));
+      if (now === untouched) continue;
+      sum = changedBy(sum, untouched, now);
+      touched = true;
     }
-    return now.low === low && now.high === high ? bus : withLanes(sum, untouched, now);
+    return touched ? sum : bus;
   }
 
   /** A stage with nothing asked of it but what was given by hand, put into the treatment. */
@@ -145,48 +141,63 @@ class PathWalk {
   }
 
   /** Solves one stage and gives what leaves it. */
-  private pass(
-    address: StageAddress,
-    input: StereoSignal,
-    kick: StereoSignal | null,
-    bassWith: (output: StereoSignal) => StereoSignal,
-  ): StereoSignal {
+  private async pass(address: StageAddress, input: StereoSignal, bassWith: BassWith = itself): Promise<StereoSignal> {
     const name = formatAddress(address);
     const request = this.requests.get(name);
     const solver = SOLVERS[address.stage];
     if (request === undefined || solver === undefined) return input;
-    this.question.onStage?.(name);
-    const strength = this.question.strengths.get(name) ?? 1;
+    const place = this.placeOf(address, request, input, bassWith);
+    const solution = await this.solutionOf(request, place, solver);
+    const instance = this.take(address, request, solution, place.strength);
+    if (!solution.on) return input;
+    return solution.output ?? (await place.render(instance)).output;
+  }
+
+  private async solutionOf(request: StageRequest, place: StagePlace, solver: StageSolver): Promise<StageSolution> {
+    if (this.watch.stopped && !this.holdsLows(place)) {
+      return leftAlone(place, 'Off: solving was stopped before it.', null);
+    }
+    if (place.strength === 0) {
+      return leftAlone(place, 'Off: it made another measure worse than its tolerance allows.', false);
+    }
+    this.watch.begin(`solving ${formatAddress(place.address)}`, formatAddress(place.address));
+    await this.watch.look();
+    return this.solvedOnce(request, place, solver);
+  }
+
+  /** Trim after a stage that is on: what was kept was measured with the lows held. */
+  private holdsLows({ address }: StagePlace): boolean {
+    return address.stage === 'trim' && this.stages.some(({ solution }) => solution.on);
+  }
+
+  private placeOf(address: StageAddress, request: StageRequest, input: StereoSignal, bassWith: BassWith): StagePlace {
     const old = stageAt(this.treatment, address)!;
-    const place: StagePlace = {
+    return {
       address,
       song: this.question.song,
       settings: { ...old.settings, ...request.settings },
       figures: request.figures,
       given: request.given,
       wish: request.wish,
-      strength,
+      strength: this.question.strengths.get(formatAddress(address)) ?? 1,
       input,
-      kick,
+      kick: this.kick,
       bassWith,
-      render: (instance, on) => this.render(instance, input, kick, on),
+      render: (instance, on) => this.render(instance, input, on),
+      searched: (statistic, best) => {
+        this.watch.found(bestOf(statistic, best, declarationOf(address.stage)));
+        return this.watch.look();
+      },
     };
-    const solution: StageSolution =
-      strength > 0
-        ? this.solvedOnce(request, strength, () => solver(place))
-        : offSolution(place, 'Off: it made another measure worse than its tolerance allows.');
-    const instance = this.take(address, request, solution, strength);
-    if (!solution.on) return input;
-    return solution.output ?? this.render(instance, input, kick).output;
   }
 
   /** The sound that reaches a stage follows from what was solved before it, so that names what was asked. Sound is not kept. */
-  private solvedOnce(request: StageRequest, strength: number, solve: () => StageSolution): StageSolution {
+  private async solvedOnce(request: StageRequest, place: StagePlace, solver: StageSolver): Promise<StageSolution> {
     const { kick, bass } = this.treatment;
-    const asked = JSON.stringify([kick, bass, { ...request, given: [...request.given] }, strength]);
+    const asked = JSON.stringify([kick, bass, { ...request, given: [...request.given] }, place.strength]);
     const known = this.question.solved.get(asked);
     if (known !== undefined) return known;
-    const solution = solve();
+    const solution = await solver(place);
     this.question.solved.set(asked, { ...solution, output: null });
     return solution;
   }
@@ -203,50 +214,38 @@ class PathWalk {
     return instance;
   }
 
-  private render(
+  private async render(
     instance: StageInstance,
     input: StereoSignal,
-    kick: StereoSignal | null,
     on?: { input: StereoSignal; notes: readonly Note[]; hits: readonly Hit[] },
-  ): StageSound {
-    this.renders += 1;
+  ): Promise<StageSound> {
     const { sampleRate_Hz, notes, hits } = this.treatment;
     const context = { sampleRate_Hz, notes: on?.notes ?? notes, hits: on?.hits ?? hits };
-    const { signal, meter_dB } = renderStage(
-      instance,
-      { signal: on?.input ?? input, firstSongSample: 0 },
-      context,
-      on === undefined ? kick : null,
-    );
+    const heard = { signal: on?.input ?? input, firstSongSample: 0 };
+    const pause = () => this.watch.look();
+    const key = on === undefined ? this.kick : null;
+    const { signal, meter_dB } = await renderStageWithPauses(instance, heard, context, key, pause);
+    this.watch.rendered();
     return { output: signal, meter_dB };
   }
 }
 
-function offSolution(place: StagePlace, remark: string): StageSolution {
-  return {
-    on: false,
-    settings: place.settings,
-    figures: place.figures,
-    now: null,
-    reached: null,
-    met: false,
-    trials: [],
-    amountKey: null,
-    remark,
-    output: null,
-  };
+/** Off, but with the figures that came with the finding: a hand may switch it on. */
+function leftAlone(place: StagePlace, remark: string, met: boolean | null): StageSolution {
+  return { ...leftOff(place, null, remark, met), figures: place.figures };
 }
 
-/** sum + (treated - untouched) of both lanes; a lane that was not touched adds nothing. */
-function withLanes(sum: StereoSignal, untouched: Lanes, treated: Lanes): StereoSignal {
-  const left = Float64Array.from(sum.left);
-  const right = Float64Array.from(sum.right);
-  for (const lane of ['low', 'high'] as const) {
-    if (treated[lane] === untouched[lane]) continue;
-    for (let n = 0; n < left.length; n++) {
-      left[n]! += treated[lane].left[n]! - untouched[lane].left[n]!;
-      right[n]! += treated[lane].right[n]! - untouched[lane].right[n]!;
-    }
-  }
+const SILENCE: StereoSignal = { left: new Float32Array(0), right: new Float32Array(0), sampleRate_Hz: 48_000 };
+
+/** sum + (after - before): a sound of which one lane was treated. */
+function changedBy(sum: StereoSignal, before: StereoSignal, after: StereoSignal): StereoSignal {
+  const channel = (whole: Channel, old: Channel, now: Channel): Float32Array => {
+    const changed = new Float32Array(whole.length);
+    for (let n = 0; n < changed.length; n++) changed[n] = whole[n]! + (now[n]! - old[n]!);
+    return changed;
+  };
+  const left = channel(sum.left, before.left, after.left);
+  const mono = isMono(sum) && isMono(before) && isMono(after);
+  const right = mono ? left : channel(sum.right, before.right, after.right);
   return { left, right, sampleRate_Hz: sum.sampleRate_Hz };
 }

@@ -21,7 +21,7 @@ const USUAL_LOSS_dB = 1;
  * where g is the make-up that gives M's lows the source's power (3 dB at most). Where left and right work against each other one side
  * is turned first: taking S out of an opposed bass would delete the bass.
  */
-export function solveCentre(place: StagePlace): StageSolution {
+export async function solveCentre(place: StagePlace): Promise<StageSolution> {
   const lows = MidSideLows.of(place.input);
   const measured = centreOf(lows);
   if (measured.kind === 'unmeasurable') return leftOff(place, null, `Not solved: ${measured.reason}.`, null);
@@ -29,7 +29,7 @@ export function solveCentre(place: StagePlace): StageSolution {
   const wished = place.wish?.high ?? USUAL_LOSS_dB;
   if (now <= wished) return leftOff(place, now, 'Off: the lows already stand in the middle.');
   const opposed = measured.correlation < OPPOSED && !place.given.has('turn');
-  const turned = opposed ? turnedPlace(place, measured.opposedBelow_Hz) : { settings: place.settings, lows };
+  const turned = opposed ? await turnedPlace(place, measured.opposedBelow_Hz) : { settings: place.settings, lows };
   const corner_Hz = settingOf(place, 'corner_Hz');
   const slices = slicesOf(turned.lows, corner_Hz);
   const wanted = sourceEnergy(lows);
@@ -44,7 +44,7 @@ export function solveCentre(place: StagePlace): StageSolution {
     settings: { ...turned.settings, amount_percent: 100 * used },
     figures: { makeUp_dB },
   } as const;
-  const { output } = place.render(instance);
+  const { output } = await place.render(instance);
   const after = centreOf(MidSideLows.of(output));
   const reached = after.kind === 'measured' ? valueOf(after.foldDownLoss_dB) : null;
   const met = reached !== null && reached <= wished + 0.03;
@@ -67,14 +67,14 @@ export function solveCentre(place: StagePlace): StageSolution {
 }
 
 /** The side that leaves the better agreement with the kick is turned; without a kick, the right one. */
-function turnedPlace(
+async function turnedPlace(
   place: StagePlace,
   opposedBelow_Hz: number | null,
-): { settings: StagePlace['settings']; lows: MidSideLows } {
+): Promise<{ settings: StagePlace['settings']; lows: MidSideLows }> {
   const turnCorner_Hz = clamp(opposedBelow_Hz ?? 250, 80, 1000);
-  const tried = (['right', 'left'] as const).map((turn) => {
+  const turnedTo = async (turn: 'right' | 'left') => {
     const settings = { ...place.settings, turn, turnCorner_Hz };
-    const { output } = place.render({
+    const { output } = await place.render({
       stage: 'centre',
       on: true,
       settings: { ...settings, amount_percent: 0 },
@@ -85,10 +85,11 @@ function turnedPlace(
       place.song.known,
     );
     const median = agreement.kind === 'measured' ? (valueOf(agreement.median_dB) ?? 0) : 0;
-    return { settings, sound: output, median };
-  });
-  const { settings, sound } = tried[1]!.median > tried[0]!.median + 0.05 ? tried[1]! : tried[0]!;
-  return { settings, lows: MidSideLows.of(sound) };
+    return { settings, lows: MidSideLows.of(output), median };
+  };
+  const right = await turnedTo('right');
+  const left = await turnedTo('left');
+  return left.median > right.median + 0.05 ? left : right;
 }
 
 interface Slice {

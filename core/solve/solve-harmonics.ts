@@ -23,7 +23,7 @@ type Wanted = 'carry.laptop_LU' | 'carry.heardHarmonicsShare';
  * successive harmonics heard), found by rendering the low lane on an excerpt and measuring the whole bass with its lows held,
  * then checked, and corrected once, on the whole song.
  */
-export function solveHarmonics(place: StagePlace): StageSolution {
+export async function solveHarmonics(place: StagePlace): Promise<StageSolution> {
   const wanted: Wanted =
     place.wish?.statistic === 'carry.heardHarmonicsShare' ? 'carry.heardHarmonicsShare' : 'carry.laptop_LU';
   const wished = place.wish?.low ?? (wanted === 'carry.laptop_LU' ? USUAL_LU : 0.8);
@@ -40,15 +40,15 @@ export function solveHarmonics(place: StagePlace): StageSolution {
   if (now === null) return leftOff(place, null, 'Not solved: there is no mix to hold the bass against.', null);
   const given = place.given.has('level_dB');
   if (!given && now >= wished) return leftOff(place, now, 'Off: the bass carries without it.');
-  const search = given ? null : searchLevel(place, figures, wanted, wished);
+  const search = given ? null : await searchLevel(place, figures, wanted, wished);
   const solved = search?.amount ?? settingOf(place, 'level_dB');
   let level_dB = LEAST_dB + (solved - LEAST_dB) * place.strength;
-  let sound = soundAt(place, whole, figures, wanted, level_dB);
+  let sound = await soundAt(place, whole, figures, wanted, level_dB);
   const over = wanted === 'carry.laptop_LU' ? CORRECT_OVER.LU : CORRECT_OVER.share;
   if (search?.met === true && place.strength === 1 && sound.result < wished - over) {
     const step = wanted === 'carry.laptop_LU' ? wished - sound.result + 0.2 : 2;
     level_dB = Math.min(MOST_dB, level_dB + step);
-    sound = soundAt(place, whole, figures, wanted, level_dB);
+    sound = await soundAt(place, whole, figures, wanted, level_dB);
   }
   const met = sound.result >= wished - 0.05;
   return {
@@ -66,19 +66,20 @@ export function solveHarmonics(place: StagePlace): StageSolution {
 
 function remarkOn(search: SearchAnswer | null, strength: number): string {
   if (strength < 1) return 'Turned down: it made another measure worse than its tolerance allows.';
+  if (search?.stoppedBy === 'hand') return 'Stopped before the wish was reached.';
   if (search?.stoppedBy === 'range') return 'The backing covers the bass there; more harmonics would be a new sound.';
   return 'The search was ended before the wish was reached.';
 }
 
-function soundAt(
+async function soundAt(
   place: StagePlace,
   ear: CarryEar,
   figures: StageInstance['figures'],
   wanted: Wanted,
   level_dB: number,
-): { output: StereoSignal; result: number } {
+): Promise<{ output: StereoSignal; result: number }> {
   const settings = { ...place.settings, level_dB };
-  const { output } = place.render({ stage: 'harmonics', on: true, settings, figures });
+  const { output } = await place.render({ stage: 'harmonics', on: true, settings, figures });
   return { output, result: ear.read(place.bassWith(output), wanted) ?? -Infinity };
 }
 
@@ -87,7 +88,7 @@ function searchLevel(
   figures: StageInstance['figures'],
   wanted: Wanted,
   wished: number,
-): SearchAnswer {
+): Promise<SearchAnswer> {
   const { notes, hits } = place.song.known;
   const worst = notes.map(({ start_s }) => start_s);
   const excerpt = chooseExcerpt(place.input.left.length, place.input.sampleRate_Hz, worst);
@@ -105,11 +106,12 @@ function searchLevel(
     tolerance: wanted === 'carry.laptop_LU' ? 0.4 : 0.05,
     direction: 1,
     maxTrials: MOST_TRIALS,
-    evaluate: (level_dB) => {
+    evaluate: async (level_dB) => {
       const settings = { ...place.settings, level_dB };
-      const { output } = place.render({ stage: 'harmonics', on: true, settings, figures: keptFigures }, kept);
+      const { output } = await place.render({ stage: 'harmonics', on: true, settings, figures: keptFigures }, kept);
       return ear.read(changedBy(bass, kept.input, output), wanted) ?? -1000;
     },
+    afterTrial: ({ result }) => place.searched(wanted, result),
   });
 }
 

@@ -17,7 +17,7 @@ const WIDEST_oct = 3;
  * Make room ahead of known hits: the least cut per hit that lifts it to 2 dB (and 0.5 dB over), from the hit's band powers with
  * the band filter heard once: |X + (g - 1) B|^2. One render more confirms. Keyed and static ways take the cut that is given.
  */
-export function solveMakeRoom(place: StagePlace): StageSolution {
+export async function solveMakeRoom(place: StagePlace): Promise<StageSolution> {
   const { song, kick, settings } = place;
   if (kick === null) return leftOff(place, null, 'Not solved: no kick among the stems.', null);
   const before = measureClearance({ ...song.source, kick, bass: place.input }, song.known);
@@ -33,13 +33,13 @@ export function solveMakeRoom(place: StagePlace): StageSolution {
   const prepared = prepareClearance(kick, song.known.hits);
   const cap_dB = settingOf(place, 'cut_dB') * place.strength;
   let used: Record<string, SettingValue> = { ...settings, frequency_Hz, cut_dB: cap_dB };
-  let depths = settings['way'] === 'ahead' ? depthsFor(place, prepared, used, wished) : null;
+  let depths = settings['way'] === 'ahead' ? await depthsFor(place, prepared, used, wished) : null;
   if (depths !== null && depths.tooLoud_dB !== null && !place.given.has('width_oct')) {
     used = { ...used, width_oct: WIDEST_oct };
-    depths = depthsFor(place, prepared, used, wished);
+    depths = await depthsFor(place, prepared, used, wished);
   }
   const figures = depths === null ? {} : { cutPerHit_dB: depths.cutPerHit_dB };
-  const { output } = place.render({ stage: 'make-room', on: true, settings: used, figures });
+  const { output } = await place.render({ stage: 'make-room', on: true, settings: used, figures });
   const after = measureClearance({ ...song.source, kick, bass: output }, song.known);
   const reached = after.kind === 'measured' ? valueOf(after.share2dB) : null;
   const met = reached !== null && reached >= wished;
@@ -62,13 +62,13 @@ function remarkOn(depths: RoomDepths | null, cap_dB: number): string {
   return `The cut stops at ${cap_dB.toFixed(1)} dB; the bass is ${over.toFixed(1)} dB too loud here, and a cut in one band cannot mend level.`;
 }
 
-function depthsFor(
+async function depthsFor(
   place: StagePlace,
   prepared: PreparedClearance,
   settings: Readonly<Record<string, SettingValue>>,
   share: number,
-): RoomDepths {
-  const { output } = place.render({
+): Promise<RoomDepths> {
+  const { output } = await place.render({
     stage: 'make-room',
     on: true,
     settings: { ...settings, way: 'static', cut_dB: PROBE_CUT_dB },

@@ -6,7 +6,7 @@ import { asGiven, leftOff, settingOf, type StagePlace, type StageSolution } from
  * Onset: the gain is the wished onset over sustain less what is there, in closed form; a wish says by how much the onsets are
  * to rise over what they were.
  */
-export function solveOnset(place: StagePlace): StageSolution {
+export async function solveOnset(place: StagePlace): Promise<StageSolution> {
   const now = onsetOverSustain_dB(place.input, place.song.known.notes);
   if (now === null)
     return leftOff(place, null, 'Not solved: no note lasts long enough to tell onset from sustain.', null);
@@ -14,7 +14,12 @@ export function solveOnset(place: StagePlace): StageSolution {
   const gain = place.given.has('gain_dB') ? settingOf(place, 'gain_dB') : onsetGain_dB(0, wished);
   const gain_dB = gain * place.strength;
   if (gain_dB === 0) return leftOff(place, 0, 'Off: nothing is asked of the onsets.');
-  const { output } = place.render({ stage: 'onset', on: true, settings: { ...place.settings, gain_dB }, figures: {} });
+  const { output } = await place.render({
+    stage: 'onset',
+    on: true,
+    settings: { ...place.settings, gain_dB },
+    figures: {},
+  });
   const reached = (onsetOverSustain_dB(output, place.song.known.notes) ?? now) - now;
   return {
     ...asGiven(place),

@@ -14,7 +14,7 @@ const MOST_TRIALS = 7;
  * Saturate: the drive at which the loud notes carry the wished third harmonic re their fundamental, found by rendering the lane
  * on an excerpt; reference and make-up are then measured over the whole lane.
  */
-export function solveSaturate(place: StagePlace): StageSolution {
+export async function solveSaturate(place: StagePlace): Promise<StageSolution> {
   const notes = place.song.known.notes;
   const reference_FS = saturateReference_FS(place.input);
   const now = thirdHarmonic_dB(place.input, notes);
@@ -27,12 +27,12 @@ export function solveSaturate(place: StagePlace): StageSolution {
       ? leftOff(place, now, 'Off: more third harmonic than wished is there already, and this stage only adds.', false)
       : leftOff(place, now, 'Off: that much third harmonic is there already.');
   }
-  const search = given ? null : searchDrive(place, reference_FS, wished);
+  const search = given ? null : await searchDrive(place, reference_FS, wished);
   const drive_dB = (search?.amount ?? settingOf(place, 'drive_dB')) * place.strength;
   const settings = { ...place.settings, drive_dB };
   const { makeUpDrives_dB, makeUps_dB } = saturateMakeUp(place.input, settings, reference_FS, [drive_dB]);
   const figures = { reference_FS, makeUpDrives_dB, makeUps_dB };
-  const { output } = place.render({ stage: 'saturate', on: true, settings, figures });
+  const { output } = await place.render({ stage: 'saturate', on: true, settings, figures });
   const reached = thirdHarmonic_dB(output, notes);
   const met = reached !== null && reached >= (low ?? wished - 1) && reached <= (high ?? wished + 1);
   return {
@@ -63,14 +63,16 @@ function searchDrive(place: StagePlace, reference_FS: number, wished_dB: number)
     tolerance: 0.4,
     direction: 1,
     maxTrials: MOST_TRIALS,
-    evaluate: (drive_dB) => {
+    evaluate: async (drive_dB) => {
       const instance: StageInstance = {
         stage: 'saturate',
         on: true,
         settings: { ...place.settings, drive_dB },
         figures: { reference_FS },
       };
-      return thirdHarmonic_dB(place.render(instance, on).output, on.notes) ?? wished_dB;
+      const { output } = await place.render(instance, on);
+      return thirdHarmonic_dB(output, on.notes) ?? wished_dB;
     },
+    afterTrial: ({ result }) => place.searched('saturate.thirdHarmonic_dB', result),
   });
 }

@@ -11,6 +11,7 @@ import { defaultTreatment, formatAddress, parseAddress, stageAt } from '../treat
 import { SeededRandom } from '../units/seeded-random.js';
 import { walkPath } from './path-walk.js';
 import { solveSong, treatedSound, type SolveQuestion } from './solve-song.js';
+import { SolveWatch } from './solve-watch.js';
 import { stageRequests } from './stage-requests.js';
 
 const { kick, bass } = smallSong();
@@ -53,11 +54,11 @@ function harmIn(sound: SongSound): string[] {
   return harmOf(compareMeasurements(measured, measureSong(sound, known))).map(({ statistic }) => statistic.address);
 }
 
-test('a stage that harms is turned down until nothing is worse by more than its tolerance, and it is told', () => {
+test('a stage that harms is turned down until nothing is worse by more than its tolerance, and it is told', async () => {
   const harsh = question(HARSH);
-  const unchecked = walkPath({ ...harsh, strengths: new Map(), solved: new Map() });
+  const unchecked = await walkPath({ ...harsh, strengths: new Map(), solved: new Map(), watch: new SolveWatch(0) });
   assert.ok(harmIn(treatedSound(source, unchecked)).length > 0, 'the cut as it was asked does harm');
-  const solution = solveSong(harsh);
+  const solution = await solveSong(harsh);
   assert.deepEqual(solution.harm, []);
   const rendered = renderSong({ ...source, rest: null }, solution.treatment, { roles: ['kick', 'bass'] });
   assert.deepEqual(harmIn({ ...source, kick: rendered.kick, bass: rendered.bass }), []);
@@ -66,28 +67,29 @@ test('a stage that harms is turned down until nothing is worse by more than its 
   assert.ok(room.strength > 0 || !room.solution.on);
 });
 
-test('the walk and the engine agree: what was solved is what is rendered', () => {
-  const solution = solveSong(question({ 'bass.low.saturate.drive_dB': 4, 'bass.trim.gain_dB': -1 }));
+test('the walk and the engine agree: what was solved is what is rendered', async () => {
+  const solution = await solveSong(question({ 'bass.low.saturate.drive_dB': 4, 'bass.trim.gain_dB': -1 }));
   const rendered = renderSong({ ...source, rest: null }, solution.treatment, { roles: ['kick', 'bass'] });
   let furthest = 0;
   rendered.bass!.left.forEach((x, n) => (furthest = Math.max(furthest, Math.abs(x - solution.walk.bass!.left[n]!))));
-  assert.ok(furthest < 1e-9, `${furthest}`);
+  // the walk keeps its sound as Float32: half a step at full scale is 6e-8, a few stages one behind another
+  assert.ok(furthest < 1e-6, `${furthest}`);
   assert.equal(stageAt(solution.treatment, parseAddress('bass.split').address)!.on, true);
 });
 
-test('the same question gives the same treatment', () => {
-  const once = solveSong(question({ 'bass.high.onset.gain_dB': 2 }));
-  const again = solveSong(question({ 'bass.high.onset.gain_dB': 2 }));
+test('the same question gives the same treatment', async () => {
+  const once = await solveSong(question({ 'bass.high.onset.gain_dB': 2 }));
+  const again = await solveSong(question({ 'bass.high.onset.gain_dB': 2 }));
   assert.deepEqual(again.treatment, once.treatment);
 });
 
-test('a wish that holds at its stage is held at the end of the path as well, or it is told', () => {
+test('a wish that holds at its stage is held at the end of the path as well, or it is told', async () => {
   const wishes = [
     { statistic: 'evenness.spread_dB', low: null, high: 0.5 },
     { statistic: 'clearance.share2dB', low: 1, high: null },
   ];
   const requests = stageRequests({ accepted: [], wishes, settings: new Map() });
-  const { stages, rows } = solveSong({ ...question({}), requests });
+  const { stages, rows } = await solveSong({ ...question({}), requests });
   for (const { statistic, low, high } of wishes) {
     const after = rows.find((row) => row.statistic.address === statistic)!.after;
     const reached =

@@ -1,4 +1,4 @@
-import { measureSong, type Measurements } from '../measure/measurements.js';
+import type { Measurements } from '../measure/measurements.js';
 import type { SongSound } from '../measure/song-sound.js';
 import { compareMeasurements, harmOf, type ProofRow } from '../proof/compare-measurements.js';
 import { formatAddress } from '../treatment/paths.js';
@@ -6,6 +6,9 @@ import { declarationOf } from '../treatment/stage-registry.js';
 import { shortfall } from '../wishes/wish-text.js';
 import type { StageId, Treatment } from '../treatment/treatment.js';
 import { walkPath, type StageSolved, type WalkQuestion, type WalkResult } from './path-walk.js';
+import { measureWithPauses } from './measure-with-pauses.js';
+import { formatBest, SolveWatch, type Checkpoint, type SolveListener } from './solve-watch.js';
+import { USUAL_RENDERS } from './solver-registry.js';
 import type { SolveSong } from './stage-solver.js';
 import type { StageRequest } from './stage-request.js';
 import type { MeasureId } from '../wishes/statistics.js';
@@ -15,7 +18,9 @@ export interface SolveQuestion {
   /** All stages off. */
   readonly base: Treatment;
   readonly requests: readonly StageRequest[];
-  readonly progress?: (what: string, done: number, total: number) => void;
+  readonly progress?: SolveListener;
+  /** Asked again and again whether to go on; without it solving runs to its end. */
+  readonly checkpoint?: Checkpoint;
 }
 
 export interface Solution {
@@ -28,6 +33,8 @@ export interface Solution {
   readonly harm: readonly ProofRow[];
   readonly walk: WalkResult;
   readonly renders: number;
+  /** What is kept, in a sentence, where solving was stopped; else null. */
+  readonly stopped: string | null;
 }
 
 /**
@@ -35,36 +42,59 @@ export interface Solution {
  * is worse by more than its tolerance, the stages that can be to blame are turned down together to the largest share that does
  * no harm; what that leaves unreached is said. Bounded, without chance: the same question gives the same treatment.
  */
-export function solveSong(question: SolveQuestion): Solution {
-  const strengths = new Map<string, number>();
-  const solved: Solved = new Map();
-  let { requests } = question;
-  let trial = tryWith(question, strengths, solved);
-  let renders = trial.walk.renders;
-  const blamed = blamedStages(trial);
-  if (blamed.length > 0) {
-    const search = new StrengthSearch();
-    for (let share = search.next(false); share !== null;) {
-      for (const address of blamed) strengths.set(address, share);
-      const next = tryWith(question, strengths, solved);
-      renders += next.walk.renders;
-      const harmless = next.harm.length === 0;
-      if (harmless || search.best === null) trial = next;
-      share = search.next(harmless);
-    }
-    for (const address of blamed) strengths.set(address, search.best ?? 0);
+export async function solveSong(question: SolveQuestion): Promise<Solution> {
+  const { requests, progress, checkpoint } = question;
+  const watch = new SolveWatch(expectedRenders(requests), progress, checkpoint);
+  const rounds: Rounds = { question, watch, solved: new Map(), strengths: new Map() };
+  let trial = await tryWith(rounds, requests);
+  const first = watch.stopped;
+  if (!watch.stopped) trial = await turnedDown(rounds, trial);
+  if (!watch.stopped) trial = await corrected(rounds, trial);
+  const { walk, after, rows, harm } = trial;
+  const stopped = watch.stopped ? stoppedSentence(watch, walk.stages, first) : null;
+  return { treatment: walk.treatment, stages: walk.stages, after, rows, harm, walk, renders: watch.renders, stopped };
+}
+
+function expectedRenders(requests: readonly StageRequest[]): number {
+  return requests.reduce((sum, { address }) => sum + (USUAL_RENDERS[address.stage] ?? 1), 0);
+}
+
+function stoppedSentence(watch: SolveWatch, stages: readonly StageSolved[], inFirstWalk: boolean): string {
+  if (stages.every(({ solution }) => !solution.on)) return 'Stopped. Nothing was solved yet; every stage is off.';
+  const of = `The best of ${watch.renders} renders is kept`;
+  if (!inFirstWalk) return `Stopped while stages were turned down or raised once more. ${of}.`;
+  return watch.bestWhenStopped === null ? `Stopped. ${of}.` : `Stopped. ${of}: ${formatBest(watch.bestWhenStopped)}.`;
+}
+
+/** The trial in which the stages to blame do no harm, or as little as was found before solving was stopped. */
+async function turnedDown(rounds: Rounds, first: Trial): Promise<Trial> {
+  const blamed = blamedStages(first);
+  if (blamed.length === 0) return first;
+  let trial = first;
+  const search = new StrengthSearch();
+  for (let share = search.next(false); share !== null;) {
+    for (const address of blamed) rounds.strengths.set(address, share);
+    const next = await tryWith(rounds, first.requests);
+    if (rounds.watch.stopped) return trial;
+    const harmless = next.harm.length === 0;
+    if (harmless || search.best === null) trial = next;
+    share = search.next(harmless);
   }
+  for (const address of blamed) rounds.strengths.set(address, search.best ?? 0);
+  return trial;
+}
+
+/** The trial with the wishes raised by what the end of the path took from them, as long as that does no more harm. */
+async function corrected(rounds: Rounds, first: Trial): Promise<Trial> {
+  let trial = first;
   for (let round = 0; round < MOST_CORRECTIONS; round++) {
-    const corrected = correctedRequests(requests, trial);
-    if (corrected === null) break;
-    const next = tryWith({ ...question, requests: corrected }, strengths, solved);
-    renders += next.walk.renders;
-    if (next.harm.length > trial.harm.length) break;
-    requests = corrected;
+    const requests = correctedRequests(trial);
+    if (requests === null) break;
+    const next = await tryWith(rounds, requests);
+    if (rounds.watch.stopped || next.harm.length > trial.harm.length) break;
     trial = next;
   }
-  const { walk, after, rows, harm } = trial;
-  return { treatment: walk.treatment, stages: walk.stages, after, rows, harm, walk, renders };
+  return trial;
 }
 
 /** Walks made again where a wish that was met at its stage is missed by a little at the end of the path. */
@@ -77,9 +107,9 @@ const SPARE = 1.1;
  * The requests with the wishes raised by what the end of the path takes from them (trim and make room lower the bass after
  * harmonics were solved); null where every wish that was met at its stage is met at the end too.
  */
-function correctedRequests(requests: readonly StageRequest[], trial: Trial): StageRequest[] | null {
+function correctedRequests(trial: Trial): StageRequest[] | null {
   let changed = false;
-  const corrected = requests.map((request) => {
+  const raised = trial.requests.map((request) => {
     const solved = trial.walk.stages.find(({ address }) => formatAddress(address) === formatAddress(request.address));
     const wish = request.asked ?? request.wish;
     if (wish === null || solved?.solution.met !== true || !solved.solution.on) return request;
@@ -90,14 +120,14 @@ function correctedRequests(requests: readonly StageRequest[], trial: Trial): Sta
     if (missed === 0 || missed > (LARGEST_CORRECTION[row.statistic.unit] ?? 0)) return request;
     changed = true;
     const { low, high } = request.wish ?? wish;
-    const raised = {
+    const more = {
       ...wish,
       low: low === null ? null : low + (row.after.value < (wish.low ?? -Infinity) ? SPARE * missed : 0),
       high: high === null ? null : high - (row.after.value > (wish.high ?? Infinity) ? SPARE * missed : 0),
     };
-    return { ...request, wish: raised, asked: wish };
+    return { ...request, wish: more, asked: wish };
   });
-  return changed ? corrected : null;
+  return changed ? raised : null;
 }
 
 /**
@@ -135,34 +165,33 @@ class StrengthSearch {
 /** Shares tried before the blamed stages are switched off. */
 const MOST_SHARES = 4;
 
+/** What all rounds of one question share. */
+interface Rounds {
+  readonly question: SolveQuestion;
+  readonly watch: SolveWatch;
+  readonly solved: WalkQuestion['solved'];
+  /** Shares of the stages that are turned down, by address. */
+  readonly strengths: Map<string, number>;
+}
+
 interface Trial {
+  readonly requests: readonly StageRequest[];
   readonly walk: WalkResult;
   readonly after: Measurements;
   readonly rows: readonly ProofRow[];
   readonly harm: readonly ProofRow[];
 }
 
-type Solved = WalkQuestion['solved'];
-
-function tryWith(
-  { song, base, requests, progress }: SolveQuestion,
-  strengths: ReadonlyMap<string, number>,
-  solved: Solved,
-): Trial {
-  let done = 0;
-  const walkQuestion: WalkQuestion = {
-    song,
-    base,
-    requests,
-    strengths,
-    solved,
-    onStage: (address) => progress?.(`solving ${address}`, done++, requests.length),
-  };
-  const walk = walkPath(walkQuestion);
-  progress?.('measuring the treated song', done, requests.length);
-  const after = measureSong(treatedSound(song.source, walk), song.known);
+async function tryWith(
+  { question, watch, solved, strengths }: Rounds,
+  requests: readonly StageRequest[],
+): Promise<Trial> {
+  const { song, base } = question;
+  const walk = await walkPath({ song, base, requests, strengths, solved, watch });
+  watch.begin('measuring the treated song', null);
+  const after = await measureWithPauses(treatedSound(song.source, walk), song.known, () => watch.look());
   const rows = compareMeasurements(song.measured, after);
-  return { walk, after, rows, harm: harmOf(rows) };
+  return { requests, walk, after, rows, harm: harmOf(rows) };
 }
 
 /** The song with its treated buses. Single tracks are not kept: they stand in the buses. */

@@ -8,7 +8,7 @@ const WITHIN_dB = 1;
  * Widen: g^2 = wished S/M less what is there, a closed form inside the stage; solving only reads what is there. Left off where
  * the lane is wide enough already.
  */
-export function solveWiden(place: StagePlace): StageSolution {
+export async function solveWiden(place: StagePlace): Promise<StageSolution> {
   const corner_Hz = settingOf(place, 'corner_Hz');
   const now = sideToMid_dB(place.input, corner_Hz);
   const { low = null, high = null } = place.wish ?? {};
@@ -24,7 +24,7 @@ export function solveWiden(place: StagePlace): StageSolution {
   const sideToMid = Math.max(-30, wished - (1 - place.strength) * 12);
   const figures = { sideToMidBefore_dB: now };
   const settings = { ...place.settings, sideToMid_dB: sideToMid };
-  const { output } = place.render({ stage: 'widen', on: true, settings, figures });
+  const { output } = await place.render({ stage: 'widen', on: true, settings, figures });
   const reached = sideToMid_dB(output, corner_Hz);
   const met =
     Math.abs(reached - wished) <= WITHIN_dB || (low !== null && reached >= low && reached <= (high ?? Infinity));

@@ -25,3 +25,16 @@ export const SOLVERS: Readonly<Partial<Record<StageId, StageSolver>>> = {
   trim: solveTrim,
   'make-room': solveMakeRoom,
 };
+
+/** About how many renders each takes, for progress alone. */
+export const USUAL_RENDERS: Readonly<Partial<Record<StageId, number>>> = {
+  even: 1,
+  centre: 2,
+  steady: 1,
+  harmonics: 7,
+  saturate: 5,
+  widen: 1,
+  onset: 1,
+  trim: 1,
+  'make-room': 2,
+};

@@ -36,7 +36,9 @@ export interface StagePlace {
   render(
     instance: StageInstance,
     on?: { input: StereoSignal; notes: readonly Note[]; hits: readonly Hit[] },
-  ): StageSound;
+  ): Promise<StageSound>;
+  /** Told the best result of a search so far; true where the search is to end with it. */
+  searched(statistic: string, best: number): Promise<boolean>;
 }
 
 /** What a rendered stage gives: its output at the place of its input, and its meter once a tick where it has one. */
@@ -65,7 +67,7 @@ export interface StageSolution {
 }
 
 /** One stage's way from a wish to settings and figures. Pure: the same place gives the same solution. */
-export type StageSolver = (place: StagePlace) => StageSolution;
+export type StageSolver = (place: StagePlace) => StageSolution | Promise<StageSolution>;
 
 /** A solution that only takes over what was given. */
 export function asGiven(

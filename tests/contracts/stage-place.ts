@@ -56,11 +56,12 @@ export function stagePlace(text: string, setUp: PlaceSetUp): StagePlace {
     input,
     kick,
     bassWith: (output) => output,
+    searched: () => Promise.resolve(false),
     render: (instance, on) => {
       const context = { sampleRate_Hz, notes: on?.notes ?? notes, hits: on?.hits ?? hits };
       const heard = { signal: on?.input ?? input, firstSongSample: 0 };
       const { signal, meter_dB } = renderStage(instance, heard, context, on === undefined ? kick : null);
-      return { output: signal, meter_dB };
+      return Promise.resolve({ output: signal, meter_dB });
     },
   };
 }
