@@ -81,7 +81,7 @@ export class JobDesk {
 
   async solve({ session }: Ask<'solve'>): Answer<'solve'> {
     const { song } = this.opened;
-    if (this.solved?.solution?.stopped != null) this.solved = null; // asked again, it is solved to the end
+    if ((this.solved?.solution?.stopped ?? null) !== null) this.solved = null; // asked again, it is solved to the end
     const solution = await this.solutionOf(session);
     if (solution === null) return null;
     return {

@@ -154,14 +154,14 @@ class PathWalk {
   }
 
   private async solutionOf(request: StageRequest, place: StagePlace, solver: StageSolver): Promise<StageSolution> {
-    if (this.watch.stopped && !this.holdsLows(place)) {
-      return leftAlone(place, 'Off: solving was stopped before it.', null);
-    }
     if (place.strength === 0) {
       return leftAlone(place, 'Off: it made another measure worse than its tolerance allows.', false);
     }
-    this.watch.begin(`solving ${formatAddress(place.address)}`, formatAddress(place.address));
-    await this.watch.look();
+    const name = formatAddress(place.address);
+    if (!this.watch.stopped) this.watch.begin(`solving ${name}`, name);
+    if ((await this.watch.look()) && !this.holdsLows(place)) {
+      return leftAlone(place, 'Off: solving was stopped before it.', null);
+    }
     return this.solvedOnce(request, place, solver);
   }
 
