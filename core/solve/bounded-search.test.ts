@@ -58,7 +58,7 @@ test('any monotone curve: met when it can be, bounded in trials, the same twice'
           target: wanted,
           tolerance: 0.02,
           maxTrials: 16,
-          evaluate: (x) => Promise.resolve(curve(x)),
+          evaluate: (x: number) => Promise.resolve(curve(x)),
         };
         const found = await searchLeast(ask);
         assert.ok(found.met);
