@@ -9,7 +9,8 @@ import type { Session } from '../core/session/session-format.js';
 import type { Role, Stem } from '../core/song/song.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import type { Treatment } from '../core/treatment/treatment.js';
-import type { Unmeasurable } from '../core/units/reading.js';
+import type { Reading, Unmeasurable } from '../core/units/reading.js';
+import type { HeardPart } from './heard-part.js';
 import type { SoundAnswer, SoundRequest } from './sound-request.js';
 
 /** Where a song comes from. */
@@ -77,6 +78,12 @@ export interface PrintedSong {
   readonly zip: Uint8Array | null;
 }
 
+/** What makes a reference as loud as the song: BS.1770 over the whole of both. */
+export interface ReferenceLoudness {
+  readonly song_LUFS: Reading;
+  readonly reference_LUFS: Reading;
+}
+
 /** What can be asked of the worker, and what it answers. */
 export interface JobTasks {
   list: { readonly ask: { readonly source: SongSource }; readonly answer: ListedSong };
@@ -87,6 +94,13 @@ export interface JobTasks {
   /** Null where nothing is agreed to. */
   solve: { readonly ask: { readonly session: Session }; readonly answer: SolvedSong | null };
   print: { readonly ask: { readonly session: Session; readonly choices: PrintChoices }; readonly answer: PrintedSong };
+  /** The gain that makes a part as loud treated as it came: of this very treatment, whether it was solved or set by hand. */
+  match: {
+    readonly ask: { readonly treatment: Treatment; readonly part: HeardPart };
+    readonly answer: LevelMatch | Unmeasurable;
+  };
+  /** Integrated loudness of the song as it came and of one reference, LUFS. */
+  loudness: { readonly ask: { readonly reference: string }; readonly answer: ReferenceLoudness };
   /** Writes the session beside the stems, where that may be. */
   save: { readonly ask: { readonly session: Session }; readonly answer: null };
   sound: { readonly ask: SoundRequest; readonly answer: SoundAnswer };

@@ -31,8 +31,10 @@ import { demoFolder } from './demo-folder.js';
 import { DirectoryFolder } from './directory-folder.js';
 import { DroppedFolder } from './dropped-folder.js';
 import { fingerprint } from './fingerprint.js';
-import { mixMatch } from './mix-match.js';
 import { listedSong } from './listed-song.js';
+import { partMatch } from './part-match.js';
+import { referenceLoudness, songLoudness } from './reference-loudness.js';
+import { withRestTracks } from './with-rest-tracks.js';
 import { withoutSound } from './without-sound.js';
 import { zipPrints } from './zip-prints.js';
 
@@ -87,8 +89,21 @@ export class JobDesk {
     return {
       solution: withoutSound(solution),
       faultsAfter: findFaults(solution.after, song.stems),
-      match: mixMatch(song.sound, solution.walk),
+      match: await this.match({ treatment: solution.treatment, part: 'all' }),
     } satisfies SolvedSong;
+  }
+
+  async match({ treatment, part }: Ask<'match'>): Answer<'match'> {
+    const { song } = this.opened;
+    const solution = this.solved?.solution ?? null;
+    const isSolved = solution !== null && JSON.stringify(solution.treatment) === JSON.stringify(treatment);
+    const sound = await withRestTracks(song, treatment, part);
+    return partMatch({ sound, treatment, part, whole: isSolved ? solution.walk : null });
+  }
+
+  async loudness({ reference }: Ask<'loudness'>): Answer<'loudness'> {
+    const song_LUFS = songLoudness(this.opened);
+    return { song_LUFS, reference_LUFS: await referenceLoudness(this.opened, reference) };
   }
 
   async print({ session, choices }: Ask<'print'>): Answer<'print'> {

@@ -44,6 +44,8 @@ const DOING: Readonly<Record<JobTask, string>> = {
   inspect: 'Measuring',
   solve: 'Solving',
   print: 'Printing',
+  match: 'Matching the level',
+  loudness: 'Measuring a reference',
   save: 'Saving',
   sound: 'Playing',
 };

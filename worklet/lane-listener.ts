@@ -1,7 +1,8 @@
 import { DelayLine } from '../core/dsp/delay-line.js';
 import { TICK } from '../core/dsp/stereo-unit.js';
 import { TreatmentChain, type ChainInput, type ChainOutput, type Tap } from '../core/treatment/treatment-chain.js';
-import type { RolePath, StageInstance, Treatment } from '../core/treatment/treatment.js';
+import type { Treatment } from '../core/treatment/treatment.js';
+import { withAllOff } from '../core/treatment/with-all-off.js';
 import type { LaneName } from '../protocol/engine-messages.js';
 
 const NOTHING: ChainOutput = { kick: null, bass: null, rest: null };
@@ -53,15 +54,4 @@ export interface Pair {
 function copyPair(from: Pair, to: Pair): void {
   to.left.set(from.left);
   to.right.set(from.right);
-}
-
-/** The treatment with every stage off, at the same settings. */
-export function withAllOff(treatment: Treatment): Treatment {
-  const off = (stages: readonly StageInstance[]) => stages.map((instance) => ({ ...instance, on: false }));
-  const path = (role: RolePath): RolePath => ({
-    tracks: role.tracks.map((track) => ({ ...track, stages: off(track.stages) })),
-    stages: off(role.stages),
-    lanes: { low: off(role.lanes.low), high: off(role.lanes.high) },
-  });
-  return { ...treatment, kick: path(treatment.kick), bass: path(treatment.bass), rest: path(treatment.rest) };
 }

@@ -1,14 +1,11 @@
+import type { HeardPart } from '../../protocol/heard-part.js';
 import { gainOf } from './monitor-level.js';
-
-/** What is heard of the song; `all` is every role. */
-export type Solo = 'all' | 'low end' | 'kick' | 'bass' | 'low lane' | 'high lane' | 'rest';
-export const SOLOS: readonly Solo[] = ['all', 'low end', 'kick', 'bass', 'low lane', 'high lane', 'rest'];
 
 export type Side = 'source' | 'treated';
 
 export interface Hearing {
   readonly side: Side;
-  readonly solo: Solo;
+  readonly solo: HeardPart;
   /** Only what was taken or added: treated less source, not matched. */
   readonly difference: boolean;
   /** Gain on the treated side that makes both equally loud. */

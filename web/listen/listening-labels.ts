@@ -1,5 +1,5 @@
 import { SMALL_SPEAKERS } from '../../core/measure/small-speakers.js';
-import { SOLOS, type Solo } from '../audio/heard-mix.js';
+import { HEARD_PARTS, type HeardPart } from '../../protocol/heard-part.js';
 import type { Listening } from './listening.js';
 
 const firstUpper = (text: string) => text.slice(0, 1).toUpperCase() + text.slice(1);
@@ -9,12 +9,12 @@ export const SPEAKERS: readonly { readonly id: Listening['speaker']; readonly la
   ...SMALL_SPEAKERS.map(({ id, name }) => ({ id, label: firstUpper(name) })),
 ];
 
-export const SOLO_CHOICES: readonly { readonly id: Solo; readonly label: string }[] = SOLOS.map((id) => ({
+export const SOLO_CHOICES: readonly { readonly id: HeardPart; readonly label: string }[] = HEARD_PARTS.map((id) => ({
   id,
   label: id === 'all' ? 'Everything' : firstUpper(id),
 }));
 
-export function soloLabel(solo: Solo): string {
+export function soloLabel(solo: HeardPart): string {
   return SOLO_CHOICES.find(({ id }) => id === solo)?.label ?? solo;
 }
 

@@ -1,12 +1,13 @@
 import type { LevelMatch } from '../../core/measure/level-match.js';
 import type { SpeakerId } from '../../core/measure/small-speakers.js';
 import type { Unmeasurable } from '../../core/units/reading.js';
-import type { Side, Solo } from '../audio/heard-mix.js';
+import type { HeardPart } from '../../protocol/heard-part.js';
+import type { Side } from '../audio/heard-mix.js';
 
 /** How the song is listened to: plain data, changed by the bar, the sheet and the keys alike. */
 export interface Listening {
   readonly side: Side;
-  readonly solo: Solo;
+  readonly solo: HeardPart;
   /** Only what was taken or added. */
   readonly difference: boolean;
   readonly speaker: SpeakerId | 'full range';
