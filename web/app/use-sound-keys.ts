@@ -1,5 +1,5 @@
 import { allowedGain_dB } from '../audio/monitor-level.js';
-import { SOLOS, type Solo } from '../audio/heard-mix.js';
+import { HEARD_PARTS, type HeardPart } from '../../protocol/heard-part.js';
 import { useKey } from '../keys/use-keys.js';
 import { otherSide } from '../listen/listening.js';
 import { SPEAKERS } from '../listen/listening-labels.js';
@@ -39,9 +39,9 @@ export function useSoundKeys({
   useKey('louder', () => change({ monitor_dB: allowedGain_dB(listening.monitor_dB + 1, listening.unlocked) }));
   const speakers = SPEAKERS.map(({ id }) => id);
   useKey('speaker', () => change({ speaker: nextOf(speakers, listening.speaker, 1) }));
-  useKey('next-part', () => change({ solo: nextOf(SOLOS, listening.solo, 1) }));
-  useKey('part-before', () => change({ solo: nextOf(SOLOS, listening.solo, -1) }));
-  const alone = (solo: Solo) => () => change({ solo: listening.solo === solo ? 'all' : solo });
+  useKey('next-part', () => change({ solo: nextOf(HEARD_PARTS, listening.solo, 1) }));
+  useKey('part-before', () => change({ solo: nextOf(HEARD_PARTS, listening.solo, -1) }));
+  const alone = (solo: HeardPart) => () => change({ solo: listening.solo === solo ? 'all' : solo });
   useKey('kick', alone('kick'));
   useKey('bass', alone('bass'));
   useKey('rest', alone('rest'));
