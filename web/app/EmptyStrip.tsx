@@ -1,3 +1,5 @@
+import './empty-strip.css';
+
 /** The song strip before there is a song: the ruled form, saying what will stand in each row. */
 export function EmptyStrip() {
   const bars = Array.from({ length: 9 }, (_, n) => 12.5 * n);

@@ -20,6 +20,7 @@ import { useLiveSound, type LiveListening } from './use-live-sound.js';
 import { useSheetKeys } from './use-sheet-keys.js';
 import { WorkingArea } from './WorkingArea.js';
 import './sheet.css';
+import './sheet-layout.css';
 
 /** The whole sheet: head, strip, the sheet that is shown, and the bar at the foot. */
 export function WorkbenchApp() {

@@ -47,7 +47,7 @@ function StageWish({
   onSolve,
   onSetting,
 }: OpenStageProps) {
-  const { name, help, wish: declared } = declarationOf(stage.address.stage);
+  const { name, help, source, wish: declared } = declarationOf(stage.address.stage);
   const solved = solvedAt(solution, stage.key);
   const proposed = declared === null ? null : parseWish(declared.statistic, declared.default);
   const wish = askedWish(solved) ?? proposed;
@@ -84,7 +84,6 @@ function StageWish({
           ),
         )}
       </dl>
-      <p className="stage-help">{help}</p>
       <p className="acts">
         <button type="button" className="act" onClick={onSolve}>
           {solved === null ? 'Solve' : 'Solve again'}
@@ -101,6 +100,11 @@ function StageWish({
           <KeyCap action="stage-switch" />
         </button>
       </p>
+      <details className="stage-help">
+        <summary>What it does, and when to leave it off</summary>
+        <p>{help}</p>
+        <p>Source: {source}</p>
+      </details>
     </div>
   );
 }

@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState, type RefObject } from 'react';
 import { sayCount } from '../../../core/findings/say-figure.js';
 import { OpenStage } from './OpenStage.js';
+import { pathLayout, type PathLayout } from './path-layout.js';
 import type { PathScreenProps } from './path-props.js';
 import { stagesInOrder } from './path-stages.js';
 import { PathStrands } from './PathStrands.js';
@@ -10,18 +11,19 @@ import { sayStagesOn } from './stage-words.js';
 import '../../fields/acts.css';
 import './path.css';
 
-const UPRIGHT_UNDER_px = 1160;
-
 /** The path: strands with their stages, and the open stage as detail A. */
 export function PathScreen(props: PathScreenProps) {
   const { treatment, open, solving, onStop } = props;
   const screen = useRef<HTMLDivElement>(null);
-  const width = useWidth(screen);
-  const upright = width < UPRIGHT_UNDER_px;
+  const layout = useLayout(screen);
   const stages = stagesInOrder(treatment);
   const opened = stages.find(({ key }) => key === open) ?? stages.find(({ instance }) => instance.on) ?? stages[0];
+  const onOpen = (address: string): void => {
+    props.onOpen(address);
+    if (layout?.form === 'single') requestAnimationFrame(() => showOpenStage(screen.current));
+  };
   return (
-    <div ref={screen} className="path-screen" data-upright={upright}>
+    <div ref={screen} className="path-screen" data-form={layout?.form} data-low={layout?.low}>
       <div className="path-head">
         <h2>
           The path{' '}
@@ -30,38 +32,44 @@ export function PathScreen(props: PathScreenProps) {
             {sayCount(treatment.notes.length, 'note')} known
           </small>
         </h2>
+        {opened !== undefined && (
+          <RestOfPath {...props} onOpen={onOpen} opened={opened.key} folded={layout?.low === true} />
+        )}
         {solving !== null && <SolvingLine solving={solving} onStop={onStop} />}
       </div>
-      {width > 0 && opened !== undefined && (
+      {layout !== null && opened !== undefined && (
         <>
           <PathStrands
             {...props}
+            onOpen={onOpen}
             opened={opened.key}
-            width={width}
-            depth={width >= 1340 ? 372 : 336}
-            upright={upright}
+            width={layout.strands.width}
+            depth={layout.strands.depth}
+            upright={layout.form !== 'lying'}
           />
-          <RestOfPath {...props} opened={opened.key} />
-          <OpenStage {...props} stage={opened} figure={figureSize(width)} />
+          <OpenStage {...props} stage={opened} figure={layout.figure} />
         </>
       )}
     </div>
   );
 }
 
-/** Figures take the width of their column and are laid out anew: four columns, two, or one. */
-function figureSize(width: number): { width: number; height: number } {
-  if (width >= UPRIGHT_UNDER_px) return { width: Math.round(width * 0.265) - 36, height: 210 };
-  return { width: width >= 660 ? Math.round(width / 2) - 28 : width, height: 220 };
+/** In a single column the open stage stands far under its frame: the page goes there. */
+function showOpenStage(screen: HTMLElement | null): void {
+  screen?.querySelector('.open-stage')?.scrollIntoView({ block: 'start' });
 }
 
-function useWidth(element: RefObject<HTMLElement | null>): number {
-  const [width, setWidth] = useState(0);
+function useLayout(element: RefObject<HTMLElement | null>): PathLayout | null {
+  const [layout, setLayout] = useState<PathLayout | null>(null);
   useEffect(() => {
     if (element.current === null) return undefined;
-    const observer = new ResizeObserver(([entry]) => setWidth(Math.floor(entry?.contentRect.width ?? 0)));
+    const observer = new ResizeObserver(([entry]) => {
+      const { width = 0, height = 0 } = entry?.contentRect ?? {};
+      const next = width > 0 ? pathLayout(Math.floor(width), Math.floor(height)) : null;
+      setLayout((before) => (JSON.stringify(before) === JSON.stringify(next) ? before : next));
+    });
     observer.observe(element.current);
     return () => observer.disconnect();
   }, [element]);
-  return width;
+  return layout;
 }

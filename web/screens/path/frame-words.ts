@@ -56,16 +56,33 @@ function overOrUnder(
   says: string,
   picture: StrandPicture,
 ): PlacedWords {
-  const top = side === 'above' ? across - half - 6 - (lines.length - 1) * LINE : across + half + 15;
-  const widest = Math.max(...lines.map(({ text }) => text.length)) * AVERAGE_LETTER;
+  // the kick's own stages stand far apart, and at the foot: two lines do
+  const rows =
+    stage.address.role === 'kick' && stage.address.track === null ? inPairs(lines) : lines.map((line) => [line]);
+  const top = side === 'above' ? across - half - 6 - (rows.length - 1) * LINE : across + half + 15;
+  const widest = Math.max(...rows.map(lengthOf));
   const atSplit = picture.slots.bass.splits && picture.slots.bass.before.at(-1)?.key === stage.key; // a bend follows
   const x = atSplit ? along + 5 : Math.min(along - 5, picture.slots.end - widest);
   return {
-    labels: lines.map((line, i) => ({ ...line, x, y: top + i * LINE, anchor: atSplit ? 'end' : 'start', halo: true })),
+    labels: rows.flatMap((row, r) =>
+      row.map((line, i): Label => {
+        const left = x + lengthOf(row.slice(0, i));
+        return { ...line, x: left, y: top + r * LINE, anchor: atSplit ? 'end' : 'start', halo: true };
+      }),
+    ),
     strokes: [],
     says,
     box: { x: along - 8, y: across - half - 4, width: 16, height: 2 * half + 8 },
   };
+}
+
+/** Name and what it does in one line, wanted and reached in the next. */
+function inPairs(lines: readonly Line[]): Line[][] {
+  return [lines.slice(0, 2), lines.slice(2)].filter((row) => row.length > 0);
+}
+
+function lengthOf(row: readonly Line[]): number {
+  return row.reduce((sum, { text }) => sum + text.length * (AVERAGE_LETTER + 0.5) + 8, 0);
 }
 
 /** Running down, all words stand in one column at the right, a hairline leads to them. */
@@ -75,9 +92,8 @@ function beside(
   says: string,
   width: number,
 ): PlacedWords {
-  const [name, doing, ...more] = lines;
-  const rows: Line[][] = doing === undefined ? [[name!]] : [[name!, doing], more];
-  const first = along + 4 - ((rows.filter((row) => row.length > 0).length - 1) * LINE) / 2;
+  const rows = inPairs(lines);
+  const first = along + 4 - ((rows.length - 1) * LINE) / 2;
   const labels = rows.flatMap((row, r) => {
     let x = UPRIGHT_TEXT;
     return row.map((line) => {

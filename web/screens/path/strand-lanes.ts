@@ -12,6 +12,9 @@ export interface StrandLanes {
   readonly kickStrands: number;
 }
 
+/** Shallower strands keep the room over the lanes and give way between low lane and kick. */
+export const SHALLOW_px = 300;
+
 /** Lying strands: lanes above and below the bus, the kick at the foot. Upright: close together at the left, the kick first. */
 export function strandLanes(depth: number, upright: boolean, bassTracks: number, kickTracks: number): StrandLanes {
   const bassStrands = Math.max(7, bassTracks);
@@ -20,13 +23,13 @@ export function strandLanes(depth: number, upright: boolean, bassTracks: number,
     const step = Math.min(18, 40 / Math.max(1, Math.max(bassTracks, kickTracks) - 1));
     return { ...shared, kick: 28, high: 74, bass: 94, low: 114, gap: 3, trackStep: step };
   }
-  const bass = depth * 0.42;
+  const [high, bass, low, kick] = depth < SHALLOW_px ? [0.25, 0.405, 0.555, 0.86] : [0.255, 0.42, 0.575, 0.845];
   return {
     ...shared,
-    bass,
-    high: depth * 0.255,
-    low: depth * 0.575,
-    kick: depth * 0.845,
+    bass: depth * bass,
+    high: depth * high,
+    low: depth * low,
+    kick: depth * kick,
     gap: 4,
     trackStep: Math.min(depth * 0.1, (depth * 0.3) / Math.max(1, Math.max(bassTracks, kickTracks) - 1)),
   };

@@ -5,6 +5,7 @@ import { droppedSource } from '../../files/dropped-source.js';
 import type { KeptSong } from '../../state/kept-sessions.js';
 import type { SongSource } from '../../../protocol/job-messages.js';
 import { RecentSongs } from './RecentSongs.js';
+import './stems.css';
 
 export interface EmptySheetProps {
   onOpen(source: SongSource): void;

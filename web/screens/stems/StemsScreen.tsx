@@ -6,6 +6,7 @@ import { ProgressLine } from '../../app/ProgressLine.js';
 import type { Work } from '../../state/job-client.js';
 import { StemsTable } from './StemsTable.js';
 import { stemRows } from './stem-rows.js';
+import './stems.css';
 
 export interface StemsScreenProps {
   readonly listed: ListedSong | null;
