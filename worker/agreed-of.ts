@@ -12,6 +12,7 @@ export function agreedOf(session: Session, inspection: Inspection): Agreed {
   return {
     accepted: treatable(inspection.faults.findings).filter(({ id }) => accepted.has(id)),
     wishes: session.wishes,
+    orders: session.orders,
     settings: new Map(
       session.settings
         .filter(({ address }) => stageAt(plain, parseAddress(address).address) !== null)

@@ -76,7 +76,7 @@ export class JobDesk {
     return {
       ...{ name, sampleRate_Hz, frameCount, stems, remarks, measured, faults },
       lows: lowsTrack(song.sound, measured.known),
-      untreated: untreated(inspection),
+      untreated: untreated(inspection, session.orders),
       session: withRoles(session, song),
     } satisfies InspectedSong;
   }
@@ -109,7 +109,7 @@ export class JobDesk {
   async print({ session, choices }: Ask<'print'>): Answer<'print'> {
     const inspection = this.opened;
     const solution = await this.solutionOf(session);
-    const treatment = session.treatment ?? solution?.treatment ?? untreated(inspection);
+    const treatment = session.treatment ?? solution?.treatment ?? untreated(inspection, session.orders);
     const outcome: TreatOutcome = {
       ...{ inspection, solution, treatment },
       session: { ...session, treatment: solution === null ? null : treatment },
@@ -168,7 +168,7 @@ export class JobDesk {
 
   /** The same decisions, wishes and settings are not solved twice. */
   private async solutionOf(session: Session): Promise<Solution | null> {
-    const key = JSON.stringify([session.decisions, session.wishes, session.settings]);
+    const key = JSON.stringify([session.decisions, session.wishes, session.settings, session.orders]);
     if (this.solved?.key !== key) {
       const solution = await solveInspection(this.opened, agreedOf(session, this.opened), this.host);
       this.solved = { key, solution };

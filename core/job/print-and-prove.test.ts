@@ -9,7 +9,7 @@ import { valueOf } from '../units/reading.js';
 import type { JobHost } from './job-host.js';
 import { MemoryFolder } from './memory-folder.js';
 import { printAndProve } from './print-and-prove.js';
-import { loadSession } from './session-store.js';
+import { loadSession, saveSession } from './session-store.js';
 import { treatSong } from './treat-song.js';
 
 const { kick, bass } = smallSong();
@@ -95,4 +95,19 @@ test('an integer print that would pass full scale is refused with the gain that 
     ['Bass.wav', 'Kick.wav', 'keelson.json'],
   );
   assert.equal((await printAndProve(ours, treated, { ...SAME, depth: '32f' })).printed.version, 'v1');
+});
+
+test('an order of stages in the session is the order that is solved and printed; what it cannot mean is told', async () => {
+  const ours = hostOf(FILES);
+  const session = await loadSession(ours);
+  const orders = [{ place: 'bass.low', stages: ['saturate', 'chorus', 'steady'] }];
+  await saveSession(ours, { ...session, orders }, session);
+  const { treatment, remarks } = await treatSong(ours, {}, trim('-3'));
+  assert.deepEqual(
+    treatment.bass.lanes.low.map(({ stage }) => stage),
+    ['saturate', 'harmonics', 'steady'],
+  );
+  assert.equal(remarks.filter((remark) => remark.includes('chorus')).length, 1);
+  assert.deepEqual((await loadSession(ours)).treatment, treatment);
+  assert.deepEqual((await loadSession(ours)).orders, orders);
 });

@@ -5,6 +5,7 @@ import type { Session } from '../session/session-format.js';
 import type { Solution } from '../solve/solve-song.js';
 import { checkedValue, type Agreed } from '../solve/stage-requests.js';
 import { formatAddress, parseAddress, stageAt } from '../treatment/paths.js';
+import { withOrders } from '../treatment/stage-order.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { SettingValue, Treatment } from '../treatment/treatment.js';
 import { PlainError } from '../units/plain-error.js';
@@ -58,7 +59,7 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
     address,
     value: readSetting(address, text, tempo_bpm),
   }));
-  const plain = untreated(inspection);
+  const plain = untreated(inspection, before.orders);
   const lost = typed.find(({ address }) => !stands(plain, address));
   if (lost !== undefined) throw noSuchPlace(lost.address, inspection);
   const ids = inspection.faults.findings.map(({ id }) => id);
@@ -79,7 +80,11 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
     agreed: anything,
     solution,
     treatment,
-    remarks: [...notFoundRemarks(choices.said, ids), ...lostSettingRemarks(session, plain)],
+    remarks: [
+      ...notFoundRemarks(choices.said, ids),
+      ...lostSettingRemarks(session, plain),
+      ...withOrders(plain, session.orders).remarks,
+    ],
   };
 }
 
@@ -93,6 +98,7 @@ function agreedOf(session: Session, inspection: Inspection, plain: Treatment): A
   return {
     accepted: treatable(inspection.faults.findings).filter(({ id }) => accepted.has(id)),
     wishes: session.wishes,
+    orders: session.orders,
     settings: new Map(
       session.settings.flatMap(({ address, value }) => (stands(plain, address) ? [[address, value] as const] : [])),
     ),

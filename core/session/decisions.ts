@@ -1,4 +1,4 @@
-import type { Decision, Session } from './session-format.js';
+import type { Decision, OrderByHand, Session } from './session-format.js';
 
 /** What the engineer says of findings in one command; `accept: 'all'` means every finding there is. */
 export interface SaidOfFindings {
@@ -36,6 +36,11 @@ export function withWishes(session: Session, wishes: Session['wishes']): Session
   const byStatistic = new Map(session.wishes.map((wish) => [wish.statistic, wish]));
   for (const wish of wishes) byStatistic.set(wish.statistic, wish);
   return { ...session, wishes: [...byStatistic.values()] };
+}
+
+/** The session with the order of one place put in place of an earlier one. */
+export function withOrder(session: Session, order: OrderByHand): Session {
+  return { ...session, orders: [...session.orders.filter(({ place }) => place !== order.place), order] };
 }
 
 /** The session with settings by hand put in place of earlier ones at the same address. */

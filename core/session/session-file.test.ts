@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { PlainError } from '../units/plain-error.js';
-import { acceptedFindings, decided, withSettings, withWishes } from './decisions.js';
+import { acceptedFindings, decided, withOrder, withSettings, withWishes } from './decisions.js';
 import { emptySession, SESSION_VERSION, type Session } from './session-format.js';
 import { readSession, writeSession } from './session-file.js';
 import { SESSION_UPGRADERS, upgraded } from './session-upgraders.js';
@@ -15,6 +15,7 @@ const full: Session = {
   decisions: [{ finding: 'wide-lows', action: 'leave', reason: 'the chorus wants it' }],
   wishes: [{ statistic: 'clearance.share2dB', low: 0.9, high: null }],
   settings: [{ address: 'bass.make-room.cut_dB', value: 3 }],
+  orders: [{ place: 'bass.low', stages: ['saturate', 'steady'] }],
   treatment: {
     format: 'keelson-treatment',
     version: 1,
@@ -77,6 +78,24 @@ test('a session comes back from its text, and the same session is the same text'
     assert.deepEqual(readSession(text), session);
     assert.equal(writeSession(readSession(text)), text);
   }
+});
+
+test('a session from before stages could be put in another order has no orders', () => {
+  const { orders, ...older } = JSON.parse(writeSession(full)) as Record<string, unknown>;
+  assert.equal((orders as unknown[]).length, 1);
+  assert.deepEqual(readSession(JSON.stringify(older)), { ...full, orders: [] });
+});
+
+test('the last order of a place counts', () => {
+  const again = withOrder(full, { place: 'bass.low', stages: ['steady', 'saturate'] });
+  const both = withOrder(again, { place: 'bass.high', stages: ['onset', 'widen'] });
+  assert.deepEqual(
+    both.orders.map(({ place, stages }) => [place, ...stages]),
+    [
+      ['bass.low', 'steady', 'saturate'],
+      ['bass.high', 'onset', 'widen'],
+    ],
+  );
 });
 
 test('the order of keys does not depend on how the session was made', () => {

@@ -42,6 +42,11 @@ const setting = z.strictObject({
   value: settingValue,
 });
 
+const order = z.strictObject({
+  place: z.string().min(1).describe('Place of the stages: bass.low, bass.high, or a role for its bus.'),
+  stages: z.array(z.string().min(1)).describe('Ids of stages, in the order in which the sound is to pass them.'),
+});
+
 const stage = z.strictObject({
   stage: z.string().min(1),
   on: z.boolean(),
@@ -114,6 +119,7 @@ export const sessionSchema = z.strictObject({
   decisions: z.array(decision),
   wishes: z.array(wish),
   settings: z.array(setting).describe('What the engineer set by hand; it goes before what is solved.'),
+  orders: z.array(order).default([]).describe('Order of stages that the engineer changed.'),
   treatment: treatment.nullable(),
   versions: z.array(version),
   proofs: z.array(proof),
@@ -124,6 +130,7 @@ export type Session = Omit<z.infer<typeof sessionSchema>, 'treatment'> & { treat
 export type SessionStem = Session['stems'][number];
 export type Decision = Session['decisions'][number];
 export type SettingByHand = Session['settings'][number];
+export type OrderByHand = Session['orders'][number];
 export type PrintVersion = Session['versions'][number];
 export type ProofRecord = Session['proofs'][number];
 
@@ -137,6 +144,7 @@ export function emptySession(): Session {
     decisions: [],
     wishes: [],
     settings: [],
+    orders: [],
     treatment: null,
     versions: [],
     proofs: [],

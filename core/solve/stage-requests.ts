@@ -2,6 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import { formatAddress, parseAddress, PLACES } from '../treatment/paths.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { SettingDeclaration } from '../treatment/stage.js';
+import type { StageOrder } from '../treatment/stage-order.js';
 import type { SettingValue, StageAddress, TreatedRole } from '../treatment/treatment.js';
 import { PlainError } from '../units/plain-error.js';
 import { parseWish } from '../wishes/wish-text.js';
@@ -15,6 +16,8 @@ export interface Agreed {
   readonly wishes: readonly Wish[];
   /** `bass.make-room.cut_dB` -> value, set by hand. */
   readonly settings: ReadonlyMap<string, SettingValue>;
+  /** Order of the stages at a place, changed by hand. */
+  readonly orders?: readonly StageOrder[];
 }
 
 /**

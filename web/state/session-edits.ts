@@ -1,9 +1,10 @@
-import { decided, withSettings, withWishes } from '../../core/session/decisions.js';
+import { decided, withOrder, withSettings, withWishes } from '../../core/session/decisions.js';
 import type { Decision, Session } from '../../core/session/session-format.js';
 import { formatWish } from '../../core/wishes/wish-text.js';
 import type { Wish } from '../../core/wishes/wish.js';
-import { formatAddress, parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
-import type { SettingValue, StageInstance, Treatment } from '../../core/treatment/treatment.js';
+import { parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
+import { withOrders } from '../../core/treatment/stage-order.js';
+import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
 
 /** An edit of the session with the words by which undo names it. */
 export interface SessionEdit {
@@ -63,19 +64,13 @@ export function switchEdit(treatment: Treatment, address: string, on: boolean): 
   };
 }
 
-/** The stages of one lane, or of one role's bus, in another order. */
+/** The stages of one lane, or of one role's bus, in another order: kept for the next solve, and at once in what stands. */
 export function orderEdit(treatment: Treatment, addresses: readonly string[]): SessionEdit {
-  const { role, lane } = parseAddress(addresses[0]!).address;
-  const place = (instance: StageInstance) =>
-    addresses.indexOf(formatAddress({ role, track: null, lane, stage: instance.stage }));
-  const inOrder = (stages: readonly StageInstance[]) => [...stages].sort((a, b) => place(a) - place(b));
-  const path = treatment[role];
-  const ordered =
-    lane === null
-      ? { ...path, stages: inOrder(path.stages) }
-      : { ...path, lanes: { ...path.lanes, [lane]: inOrder(path.lanes[lane]) } };
+  const places = addresses.map((address) => parseAddress(address).address);
+  const { role, lane } = places[0]!;
+  const order = { place: lane === null ? role : `${role}.${lane}`, stages: places.map(({ stage }) => stage) };
   return {
     name: `order of the ${lane === null ? role : `${lane} ${role} lane`}`,
-    apply: (session) => ({ ...session, treatment: { ...treatment, [role]: ordered } }),
+    apply: (session) => ({ ...withOrder(session, order), treatment: withOrders(treatment, [order]).treatment }),
   };
 }

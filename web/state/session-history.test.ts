@@ -1,7 +1,9 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { emptySession } from '../../core/session/session-format.js';
-import { decideEdit, settingEdit, wishEdit } from './session-edits.js';
+import { defaultTreatment } from '../../core/treatment/paths.js';
+import { withOrders } from '../../core/treatment/stage-order.js';
+import { decideEdit, orderEdit, settingEdit, wishEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 
 function after(history: SessionHistory, edit: ReturnType<typeof decideEdit>): SessionHistory {
@@ -34,6 +36,29 @@ test('a new edit drops what was taken back; an edit that changes nothing is no s
   const left = after(undone(treated), decideEdit('rumble', 'leave', 'the room'));
   assert.deepEqual(left.undone, []);
   assert.deepEqual(left.session.decisions, [{ finding: 'rumble', action: 'leave', reason: 'the room' }]);
+});
+
+test('another order of a lane stands at once, is kept for the next solve, and is taken back with the edit', () => {
+  const plain = defaultTreatment({
+    ...{ sampleRate_Hz: 48_000, notes: [], hits: [] },
+    files: { kick: [], bass: ['Bass.wav'], rest: [] },
+  });
+  const low = plain.bass.lanes.low.map(({ stage }) => stage);
+  const turned = [...low].reverse();
+  const history = after(
+    newHistory(emptySession()),
+    orderEdit(
+      plain,
+      turned.map((stage) => `bass.low.${stage}`),
+    ),
+  );
+  assert.deepEqual(
+    history.session.treatment!.bass.lanes.low.map(({ stage }) => stage),
+    turned,
+  );
+  assert.deepEqual(history.session.orders, [{ place: 'bass.low', stages: turned }]);
+  assert.deepEqual(withOrders(plain, history.session.orders).treatment, history.session.treatment);
+  assert.deepEqual(undone(history).session.orders, []);
 });
 
 test('prints are facts: undo keeps versions and proofs', () => {
