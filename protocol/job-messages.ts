@@ -32,6 +32,9 @@ export interface ListedStem {
   readonly format: string;
   /** Why it cannot be read, and what to do; null where it can. */
   readonly trouble: string | null;
+  readonly size_bytes?: number;
+  /** Fingerprint of the whole file, where it was taken. */
+  readonly sha256?: string | null;
 }
 
 /** The song as it was found in its folder. */

@@ -9,8 +9,14 @@ export async function listedSong(host: JobHost, writable: boolean): Promise<List
   const { stems, unreadable } = await openStems(host);
   const hasSession = (await host.folder.sizeOf(SESSION_FILE)) !== null;
   const listed: ListedStem[] = [
-    ...stems.map(({ file, facts }) => ({ file, format: sayFormat(facts), trouble: null })),
-    ...unreadable.map(({ file, error }) => ({ file, format: '', trouble: `${error.reason} ${error.remedy}` })),
+    ...stems.map(({ file, facts, source, sha256 }) => ({
+      ...{ file, format: sayFormat(facts), trouble: null },
+      ...{ size_bytes: source.size, sha256 },
+    })),
+    ...unreadable.map(({ file, sha256, error }) => ({
+      ...{ file, format: '', trouble: `${error.reason} ${error.remedy}` },
+      sha256,
+    })),
   ];
   return {
     name: host.folder.name,

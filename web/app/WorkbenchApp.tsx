@@ -11,6 +11,7 @@ import { StripWindow } from '../strip/strip-window.js';
 import { isMeasured } from '../../core/units/reading.js';
 import { DecisionBar } from './DecisionBar.js';
 import { EmptyStrip } from './EmptyStrip.js';
+import { KeepingNotice } from './KeepingNotice.js';
 import { RaisedSheet } from './RaisedSheet.js';
 import { Sheets } from './Sheets.js';
 import { songFacts } from './song-facts.js';
@@ -79,7 +80,8 @@ export function WorkbenchApp() {
         )}
       </Sheets>
       <div className="foot">
-        {song !== null && <DecisionBar {...{ state, workbench }} />}
+        <KeepingNotice {...{ state, workbench }} />
+        {song !== null && !state.readsOnly && <DecisionBar {...{ state, workbench }} />}
         {song === null || strip === null ? (
           <SilentBar>{titleBlock}</SilentBar>
         ) : (

@@ -72,6 +72,7 @@ function Findings({
       solution={solved?.solution ?? null}
       faultsAfter={solved?.faultsAfter ?? null}
       chosen={chosenFinding}
+      mayDecide={!state.readsOnly}
       onChoose={(index) => workbench.choose(index)}
       onDecide={(finding, action, reason) => workbench.edit(decideEdit(finding, action, reason))}
       onHear={onHear}

@@ -1,23 +1,33 @@
-const DELAY_ms = 500;
+/** Changes wait this long at most before they are saved. */
+export const AUTOSAVE_ms = 400;
 
-/** Saves a moment after the last change, and at once when the page is left. */
+/** Saves soon after the first change that is not saved, so that work without a pause is saved as well. */
 export class Autosave {
   private timer: ReturnType<typeof setTimeout> | null = null;
 
-  constructor(private readonly save: () => Promise<void>) {
-    addEventListener('pagehide', () => this.now());
-  }
+  constructor(private readonly save: () => Promise<void>) {}
 
   soon(): void {
-    if (this.timer !== null) clearTimeout(this.timer);
-    this.timer = setTimeout(() => this.now(), DELAY_ms);
+    this.timer ??= setTimeout(() => void this.now(), AUTOSAVE_ms);
   }
 
-  private now(): void {
+  /** What waits is saved at once. */
+  async now(): Promise<void> {
     if (this.timer === null) return;
     clearTimeout(this.timer);
     this.timer = null;
-    // the session stays on the page where it cannot be stored; the title block then shows the last time it was
-    this.save().catch(() => undefined);
+    await this.save();
+  }
+
+  /** Whatever waits is let go. */
+  drop(): void {
+    if (this.timer !== null) clearTimeout(this.timer);
+    this.timer = null;
+  }
+
+  /** Saves at once when the page is hidden or left: after that it may be ended without a word. */
+  watchLeaving(page: Document, window: Window): void {
+    window.addEventListener('pagehide', () => void this.now());
+    page.addEventListener('visibilitychange', () => page.visibilityState === 'hidden' && void this.now());
   }
 }

@@ -9,6 +9,7 @@ import type {
   Trouble,
 } from '../../protocol/job-messages.js';
 import type { Work } from './job-client.js';
+import type { Keeping } from './keeping.js';
 import { newHistory, type SessionHistory } from './session-history.js';
 
 export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
@@ -38,6 +39,11 @@ export interface WorkbenchState {
   readonly soloed: string | null;
   /** When the session was saved last, in milliseconds; null before. */
   readonly saved_ms: number | null;
+  readonly keeping: Keeping | null;
+  /** Another tab has this song open and edits it: this one listens and looks. */
+  readonly readsOnly: boolean;
+  /** How often an edit was refused because of that: the page says so again each time. */
+  readonly refusedEdits: number;
 }
 
 export function noSong(): WorkbenchState {
@@ -58,6 +64,9 @@ export function noSong(): WorkbenchState {
     openStage: null,
     soloed: null,
     saved_ms: null,
+    keeping: null,
+    readsOnly: false,
+    refusedEdits: 0,
   };
 }
 

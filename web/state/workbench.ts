@@ -1,12 +1,11 @@
 import type { PrintChoices } from '../../core/job/print-song.js';
-import { emptySession, type Session } from '../../core/session/session-format.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
 import type { SongSource } from '../../protocol/job-messages.js';
 import type { SoundAnswer, SoundRequest } from '../../protocol/sound-request.js';
-import { Autosave } from './autosave.js';
 import { JobClient, JobTrouble } from './job-client.js';
-import { KeptSessions, type KeptSong } from './kept-sessions.js';
+import type { KeptSong } from './kept-sessions.js';
+import { SessionKeeper } from './session-keeper.js';
 import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 import { StateStore } from './state-store.js';
@@ -15,22 +14,28 @@ import { decisionsText, noSong, type Raised, type Sheet, type WorkbenchState } f
 /** The page's one state and everything that can be done to it. */
 export class Workbench {
   readonly store = new StateStore<WorkbenchState>(noSong());
-  readonly kept = new KeptSessions();
   private readonly client = new JobClient((work) => this.store.set({ work }));
-  private readonly autosave = new Autosave(() => this.save());
+  private readonly keeper = new SessionKeeper({
+    session: () => this.store.read().history.session,
+    writeBeside: (session) => this.client.ask('save', { session }),
+    onSaved: (saved_ms, keeping) => this.store.set({ saved_ms, keeping }),
+    onReadsOnly: (readsOnly) => this.store.set({ readsOnly }),
+    onSession: (session) => this.store.set({ history: newHistory(session) }),
+  });
   /** Answers to what was asked before another song came are let fall. */
   private round = 0;
 
   /** Opens a song, measures it, and takes up what was decided of it before. */
   async open(source: SongSource): Promise<void> {
+    this.keeper.close();
     this.client.stop();
     this.round += 1;
     this.store.set({ ...noSong(), source, work: { task: 'list', what: 'opening', done: 0, total: 1 } });
     await this.attempt('stems', async () => {
       const listed = await this.client.ask('list', { source });
-      const session = listed.session ?? (await this.keptSession(listed.name)) ?? emptySession();
+      const history = await this.keeper.open(source, listed);
       return () => {
-        this.store.set({ listed, history: newHistory(session) });
+        this.store.set({ listed, history });
         return this.measure();
       };
     });
@@ -57,24 +62,29 @@ export class Workbench {
 
   /** Another role for a file; the song is measured again with it. */
   async giveRole(file: string, role: Role): Promise<void> {
+    if (!this.mayEdit()) return;
     this.store.set({ roles: new Map(this.store.read().roles).set(file, role) });
     if (this.store.read().song !== null) await this.measure();
   }
 
   edit(edit: SessionEdit): void {
+    if (!this.mayEdit()) return;
     const { history } = this.store.read();
     this.setHistory(withStep(history, edit.name, edit.apply(history.session)));
   }
 
   undo(): void {
+    if (!this.mayEdit()) return;
     this.setHistory(undone(this.store.read().history));
   }
 
   redo(): void {
+    if (!this.mayEdit()) return;
     this.setHistory(redone(this.store.read().history));
   }
 
   async solve(): Promise<void> {
+    if (!this.mayEdit()) return;
     const { history } = this.store.read();
     const solvedFor = decisionsText(history);
     this.store.set({ work: { task: 'solve', what: 'solving', done: 0, total: 1 } });
@@ -92,6 +102,7 @@ export class Workbench {
   }
 
   async print(choices: PrintChoices): Promise<void> {
+    if (!this.mayEdit()) return;
     const { history } = this.store.read();
     this.store.set({ sheet: 'proof', work: { task: 'print', what: 'printing', done: 0, total: 1 } });
     await this.attempt('proof', async () => {
@@ -136,6 +147,7 @@ export class Workbench {
 
   /** Puts the song away; its session is kept. */
   close(): void {
+    this.keeper.close();
     this.client.stop();
     this.round += 1;
     this.store.set(noSong());
@@ -156,7 +168,16 @@ export class Workbench {
   }
 
   readonly openFrom = (source: SongSource): void => void this.open(source);
-  readonly recentSongs = (): Promise<readonly KeptSong[]> => this.kept.list();
+  readonly recentSongs = (): Promise<readonly KeptSong[]> => this.keeper.kept.list();
+
+  /** The song is edited here from now on; the tab that did so has saved and reads. */
+  readonly takeOver = (): void => void this.keeper.takeOver();
+
+  private mayEdit(): boolean {
+    const { readsOnly, refusedEdits } = this.store.read();
+    if (readsOnly) this.store.set({ refusedEdits: refusedEdits + 1 });
+    return !readsOnly;
+  }
 
   private get treatment(): Treatment {
     const { song, history } = this.store.read();
@@ -179,26 +200,7 @@ export class Workbench {
     const isSolved = next.session.treatment === null && solved !== null && solvedFor === decisionsText(next);
     const session = isSolved ? { ...next.session, treatment: solved.solution.treatment } : next.session;
     this.store.set({ history: { ...next, session } });
-    this.autosave.soon();
-  }
-
-  private async save(): Promise<void> {
-    const { source, listed, song, history } = this.store.read();
-    if (source === null || listed === null || song === null) return;
-    const saved_ms = Date.now();
-    const handle = source.kind === 'folder' ? source.handle : null;
-    const isDemo = source.kind === 'demo';
-    await this.kept.keep({ name: listed.name, saved_ms, handle, isDemo }, history.session);
-    if (listed.writable) await this.client.ask('save', { session: history.session });
-    this.store.set({ saved_ms });
-  }
-
-  private async keptSession(name: string): Promise<Session | null> {
-    try {
-      return await this.kept.sessionOf(name);
-    } catch {
-      return null; // storage is closed to the page: the song opens as new
-    }
+    this.keeper.changed();
   }
 
   /** Does something with the worker; what it gives is taken over only where the same song is still open. */

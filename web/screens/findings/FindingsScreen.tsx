@@ -21,6 +21,8 @@ export interface FindingsScreenProps {
   /** Place of the chosen finding in the list. */
   readonly chosen: number;
   readonly onChoose: (index: number) => void;
+  /** False in a tab that only reads. */
+  readonly mayDecide?: boolean;
   /** Null takes a decision back. */
   readonly onDecide: (finding: string, action: FindingDecision['action'] | null, reason: string) => void;
   /** Loop there and play. */
@@ -65,6 +67,7 @@ export function FindingsScreen(props: FindingsScreenProps) {
             key={`${finding.id} ${chosen}`}
             finding={finding}
             solution={solution}
+            mayDecide={props.mayDecide ?? true}
             decision={props.decisions.find((decision) => decision.finding === finding.id) ?? null}
             onDecide={(action, reason) => props.onDecide(finding.id, action, reason)}
           />

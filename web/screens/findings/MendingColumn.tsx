@@ -11,11 +11,12 @@ interface MendingColumnProps {
   readonly finding: Finding;
   readonly solution: Pick<Solution, 'stages' | 'rows'> | null;
   readonly decision: FindingDecision | null;
+  readonly mayDecide: boolean;
   readonly onDecide: (action: FindingDecision['action'] | null, reason: string) => void;
 }
 
 /** What would mend the finding, when to leave it, and the three words that decide. */
-export function MendingColumn({ finding, solution, decision, onDecide }: MendingColumnProps) {
+export function MendingColumn({ finding, solution, decision, mayDecide, onDecide }: MendingColumnProps) {
   const [leaving, setLeaving] = useState(false);
   const steps = mendingSteps(finding, solution);
   const basis = steps[0]?.basis;
@@ -51,7 +52,9 @@ export function MendingColumn({ finding, solution, decision, onDecide }: Mending
           onCancel={() => setLeaving(false)}
         />
       ) : (
-        <Decide finding={finding} decision={decision} onDecide={onDecide} onLeave={() => setLeaving(true)} />
+        mayDecide && (
+          <Decide finding={finding} decision={decision} onDecide={onDecide} onLeave={() => setLeaving(true)} />
+        )
       )}
     </section>
   );
@@ -61,7 +64,7 @@ function costLine(costs: readonly string[]): string {
   return costs.length === 0 ? 'Cost: no measure is worse.' : `Cost: ${costs.join('; ')}.`;
 }
 
-interface DecideProps extends Omit<MendingColumnProps, 'solution'> {
+interface DecideProps extends Omit<MendingColumnProps, 'solution' | 'mayDecide'> {
   readonly onLeave: () => void;
 }
 

@@ -16,7 +16,7 @@ export function RecentSongs({ songs, onOpen }: RecentSongsProps) {
   return (
     <ol className="recent">
       {songs.slice(0, 6).map((song) => (
-        <li key={song.name}>
+        <li key={song.id}>
           <b>{song.name}</b>
           <span className="note">{new Date(song.saved_ms).toLocaleString()}</span>
           <Reopen song={song} onOpen={onOpen} />
