@@ -14,8 +14,8 @@ export interface SpeakerEnergies {
 }
 
 /**
- * Bass and mix (bass + others) through loudspeakers (all of them unless told), in one pass that keeps nothing longer than 0.1 s: the filters are
- * linear, so the mix is the sum of the two filtered signals.
+ * Bass and mix (bass + others) through loudspeakers (all of them unless told), in one pass that keeps nothing longer than
+ * 0.1 s. A mono sound is filtered once and counted twice.
  */
 export function speakerEnergies(
   bass: StereoSignal,
@@ -23,67 +23,57 @@ export function speakerEnergies(
   speakers: readonly SmallSpeaker[] = SMALL_SPEAKERS,
 ): SpeakerEnergies {
   const rate = bass.sampleRate_Hz;
-  const stepCount = Math.floor((bass.left.length * STEPS_PER_SECOND) / rate + 1e-9);
-  const rows = speakers.length + 1;
-  const energies = {
-    bass: Array.from({ length: rows }, () => new Float64Array(stepCount)),
-    mix: Array.from({ length: rows }, () => new Float64Array(stepCount)),
-  };
+  const bank = (): SpeakerBank => new SpeakerBank(rate, bass.left.length, speakers);
+  const ofBass = bank();
+  const ofMix = bank();
+  ofBass.add([bass.left], isMono(bass) ? 2 : 1);
+  if (!isMono(bass)) ofBass.add([bass.right], 1);
   const mono = isMono(bass) && isMono(others);
-  const bank = (): SpeakerBank => new SpeakerBank(rate, speakers);
-  addChannel(energies, bass.left, others.left, bank, rate, mono ? 2 : 1);
-  if (!mono) addChannel(energies, bass.right, others.right, bank, rate, 1);
-  return energies;
+  ofMix.add([bass.left, others.left], mono ? 2 : 1);
+  if (!mono) ofMix.add([bass.right, others.right], 1);
+  return { bass: ofBass.energies, mix: ofMix.energies };
 }
 
-function addChannel(
-  to: SpeakerEnergies,
-  bass: Channel,
-  others: Channel,
-  newBank: () => SpeakerBank,
-  rate: number,
-  times: number,
-): void {
-  const bassBank = newBank();
-  const othersBank = newBank();
-  for (let step = 0; step < to.bass[0]!.length; step++) {
-    const from = stepStart(step, rate, STEPS_PER_SECOND);
-    const count = stepStart(step + 1, rate, STEPS_PER_SECOND) - from;
-    bassBank.process(bass, from, count);
-    othersBank.process(others, from, count);
-    for (let row = 0; row < to.bass.length; row++) {
-      const own = bassBank.outputs[row]!;
-      const other = othersBank.outputs[row]!;
-      let bassSum = 0;
-      let mixSum = 0;
-      for (let n = 0; n < count; n++) {
-        const both = own[n]! + other[n]!;
-        bassSum += own[n]! * own[n]!;
-        mixSum += both * both;
+/** Energies of channels through the K-weighting, and from there through each loudspeaker. */
+class SpeakerBank {
+  readonly energies: readonly Float64Array[];
+
+  constructor(
+    private readonly rate: number,
+    frameCount: number,
+    private readonly speakers: readonly SmallSpeaker[],
+  ) {
+    const stepCount = Math.floor((frameCount * STEPS_PER_SECOND) / rate + 1e-9);
+    this.energies = Array.from({ length: speakers.length + 1 }, () => new Float64Array(stepCount));
+  }
+
+  /** Adds the energies of the sum of these channels, `times` over. */
+  add(parts: readonly Channel[], times: number): void {
+    const { rate, energies } = this;
+    const weighting = new SectionPair(kWeighting(rate));
+    const speakers = this.speakers.map((speaker) => new SectionPair(speaker.sections(rate)));
+    const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
+    const sum = new Float64Array(longest);
+    const part = new Float64Array(longest);
+    const through = new Float64Array(longest);
+    for (let step = 0; step < energies[0]!.length; step++) {
+      const from = stepStart(step, rate, STEPS_PER_SECOND);
+      const count = stepStart(step + 1, rate, STEPS_PER_SECOND) - from;
+      loadStep(parts, from, count, sum, part);
+      energies[0]![step]! += times * weighting.process(sum, sum, count);
+      for (let s = 0; s < speakers.length; s++) {
+        energies[s + 1]![step]! += times * speakers[s]!.process(sum, through, count);
       }
-      to.bass[row]![step]! += times * bassSum;
-      to.mix[row]![step]! += times * mixSum;
     }
   }
 }
 
-/** One channel through the K-weighting, and from there through each loudspeaker. */
-class SpeakerBank {
-  readonly outputs: Float64Array[];
-  private readonly weighting: SectionPair;
-  private readonly speakers: SectionPair[];
-
-  constructor(rate: number, speakers: readonly SmallSpeaker[]) {
-    const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
-    this.outputs = Array.from({ length: speakers.length + 1 }, () => new Float64Array(longest));
-    this.weighting = new SectionPair(kWeighting(rate));
-    this.speakers = speakers.map((speaker) => new SectionPair(speaker.sections(rate)));
-  }
-
-  /** Fills `outputs` with the next `count` frames. */
-  process(samples: Channel, from: number, count: number): void {
-    const full = this.outputs[0]!;
-    this.weighting.process(samples, from, full, count);
-    for (let s = 0; s < this.speakers.length; s++) this.speakers[s]!.process(full, 0, this.outputs[s + 1]!, count);
+/** The sum of a stretch of every part; beyond a part's end is silence. */
+function loadStep(parts: readonly Channel[], from: number, count: number, sum: Float64Array, part: Float64Array): void {
+  sum.fill(0, 0, count);
+  for (const samples of parts) {
+    part.fill(0, 0, count);
+    part.set(samples.subarray(from, from + count));
+    for (let n = 0; n < count; n++) sum[n]! += part[n]!;
   }
 }

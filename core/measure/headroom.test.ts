@@ -4,7 +4,7 @@ import { monoSignal, type StereoSignal } from '../signal/stereo-signal.js';
 import { isMeasured, valueOf } from '../units/reading.js';
 import { SeededRandom } from '../units/seeded-random.js';
 import { headroomOf, measureHeadroom } from './headroom.js';
-import { takeLowsOut } from './without-lows.js';
+import { withoutLows } from './without-lows.js';
 
 const RATE = 48000;
 
@@ -43,13 +43,11 @@ test('the lows are taken out alike in one long transform and in overlapping shor
   const random = new SeededRandom(8);
   const left = Float64Array.from({ length: 150000 }, () => random.between(-1, 1));
   const right = Float64Array.from({ length: 150000 }, () => random.between(-1, 1));
-  const pieces = { left: left.slice(), right: right.slice() };
-  takeLowsOut(pieces.left, pieces.right, RATE, 120);
-  const alone = left.slice();
-  takeLowsOut(alone, alone, RATE, 120);
-  const padded = new Float64Array(left.length + 40000);
-  padded.set(left, 20000);
-  takeLowsOut(padded, padded, RATE, 120); // the same, cut into blocks elsewhere
+  const pieces = withoutLows({ left, right, sampleRate_Hz: RATE }, 120);
+  const alone = withoutLows(monoSignal(left, RATE), 120).left;
+  const longer = new Float64Array(left.length + 40000);
+  longer.set(left, 20000);
+  const padded = withoutLows(monoSignal(longer, RATE), 120).left; // the same, cut into blocks elsewhere
   for (let n = 0; n < left.length; n++) {
     assert.ok(Math.abs(pieces.left[n]! - alone[n]!) < 1e-12);
     assert.ok(Math.abs(pieces.left[n]! - padded[n + 20000]!) < 3e-4, `${n}: ${pieces.left[n]! - padded[n + 20000]!}`);
@@ -57,17 +55,29 @@ test('the lows are taken out alike in one long transform and in overlapping shor
 });
 
 test('half an octave under the corner everything goes, half an octave over it nothing does, without a shift in time', () => {
-  const level = (f: number) => {
-    const { left } = sines(3, [[f, 1]]);
-    const kept = Float64Array.from(left);
-    takeLowsOut(kept, kept, RATE, 120);
-    let sum = 0;
-    for (let n = RATE; n < 2 * RATE; n++) sum += kept[n]! * left[n]!;
-    return (2 * sum) / RATE;
-  };
-  assert.ok(Math.abs(level(80)) < 0.002, `${level(80)}`);
-  assert.ok(Math.abs(level(120) - 0.5) < 0.01, `${level(120)}`);
-  assert.ok(Math.abs(level(180) - 1) < 0.002, `${level(180)}`);
+  for (const rate of [8000, 44100, 48000, 96000]) {
+    const level = (f: number) => {
+      const tone = sines(3, [[f, 1]], rate);
+      const { left: kept } = withoutLows(tone, 120);
+      let sum = 0;
+      for (let n = rate; n < 2 * rate; n++) sum += kept[n]! * tone.left[n]!;
+      return (2 * sum) / rate;
+    };
+    assert.ok(Math.abs(level(40)) < 0.0002, `${rate}: ${level(40)}`);
+    assert.ok(Math.abs(level(80)) < 0.002, `${rate}: ${level(80)}`);
+    assert.ok(Math.abs(level(120) - 0.5) < 0.01, `${rate}: ${level(120)}`);
+    assert.ok(Math.abs(level(180) - 1) < 0.002, `${rate}: ${level(180)}`);
+  }
+});
+
+test('what would fold onto the lows where they are worked on at a lower rate is left as it is', () => {
+  for (const f of [5960, 6080, 11950, 23920]) {
+    const tone = sines(2, [[f, 1]]);
+    const { left } = withoutLows(tone, 120);
+    for (let n = 0.5 * RATE; n < 1.5 * RATE; n++) {
+      assert.ok(Math.abs(left[n]! - tone.left[n]!) < 2e-5, `${f} Hz, frame ${n}`);
+    }
+  }
 });
 
 test('quiet blocks stay out, silence gives a reason, over full scale is negative', () => {

@@ -6,7 +6,7 @@ import { bootstrapOfValues } from './bootstrap.js';
 import { integratedLoudness } from './loudness.js';
 import type { SongSound } from './song-sound.js';
 import { truePeak_FS } from './true-peak.js';
-import { takeLowsOut } from './without-lows.js';
+import { withoutLows } from './without-lows.js';
 
 /** One stretch of 400 ms of the sum of all stems. */
 export interface HeadroomBlock {
@@ -53,7 +53,7 @@ export function headroomOf(mix: StereoSignal): HeadroomMeasure | Unmeasurable {
   const highest = peaks.reduce((most, peak) => Math.max(most, peak), 0);
   if (highest === 0) return unmeasurable('the sum of the stems is silent');
   const loud = peaks.map((_, i) => i).filter((i) => peaks[i]! >= highest * dB_to_amplitude(-WITHIN_dB));
-  const highs = withoutLows(mix);
+  const highs = withoutLows(mix, CORNER_Hz);
   const blocks = loud.map((i): HeadroomBlock => {
     const without = blockPeak(highs, i * length, length);
     const cost = without > 0 ? Math.min(MOST_COST_dB, amplitude_to_dB(peaks[i]! / without)) : MOST_COST_dB;
@@ -76,11 +76,4 @@ function blockPeak(signal: StereoSignal, from: number, length: number): number {
   const to = Math.min(signal.left.length, from + length);
   const left = truePeak_FS(signal.left, from, to);
   return isMono(signal) ? left : truePeak_FS(signal.right, from, to, left);
-}
-
-function withoutLows(mix: StereoSignal): StereoSignal {
-  const left = Float64Array.from(mix.left);
-  const right = isMono(mix) ? left : Float64Array.from(mix.right);
-  takeLowsOut(left, right, mix.sampleRate_Hz, CORNER_Hz);
-  return { left, right, sampleRate_Hz: mix.sampleRate_Hz };
 }

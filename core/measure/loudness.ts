@@ -129,10 +129,8 @@ function stepEnergies(
     for (let i = 0; i < energies.length; i++) {
       const from = stepStart(i, sampleRate_Hz, stepsPerSecond);
       const count = stepStart(i + 1, sampleRate_Hz, stepsPerSecond) - from;
-      filter.process(samples, from, chunk, count);
-      let sum = 0;
-      for (let n = 0; n < count; n++) sum += chunk[n]! * chunk[n]!;
-      energies[i]! += weight * sum;
+      chunk.set(samples.subarray(from, from + count));
+      energies[i]! += weight * filter.process(chunk, chunk, count);
     }
   }
   return energies;

@@ -1,4 +1,5 @@
 import { predictionError } from '../dsp/prediction-error.js';
+import { slidingCorrelation } from '../dsp/sliding-correlation.js';
 import { median, percentile } from '../units/statistics.js';
 import type { AnalysisChannel } from './analysis-channel.js';
 
@@ -65,10 +66,10 @@ function peaksOf(white: Float64Array, model: Float64Array): Peak[] {
   const span = model.length;
   const modelPower = powerOf(model, 0, span);
   const peaks: Peak[] = [];
+  const crosses = slidingCorrelation(white, model);
   let power = powerOf(white, 0, span);
   for (let at = 0; at + span < white.length; at++) {
-    let cross = 0;
-    for (let n = 0; n < span; n++) cross += model[n]! * white[at + n]!;
+    const cross = crosses[at]!;
     const gain = cross / modelPower;
     const share = power > 0 ? cross / Math.sqrt(Math.max(power, 1e-12 * modelPower) * modelPower) : 0;
     power += white[at + span]! * white[at + span]! - white[at]! * white[at]!;

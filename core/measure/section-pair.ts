@@ -20,8 +20,11 @@ export class SectionPair {
     this.second = second;
   }
 
-  /** The next `frameCount` frames of `input`, from frame `from`, into `output`; beyond the input is silence. */
-  process(input: ArrayLike<number>, from: number, output: Float64Array, frameCount: number): void {
+  /**
+   * The next `frameCount` frames of `input` into `output`, which may be the same array.
+   * @returns the sum of squares of what came out.
+   */
+  process(input: Float64Array, output: Float64Array, frameCount: number): number {
     const { b0, b1, b2, a1, a2 } = this.first;
     const { b0: d0, b1: d1, b2: d2, a1: c1, a2: c2 } = this.second;
     const { state } = this;
@@ -29,20 +32,22 @@ export class SectionPair {
     let z2 = state[1]!;
     let w1 = state[2]!;
     let w2 = state[3]!;
-    const inside = Math.max(0, Math.min(frameCount, input.length - from));
+    let energy = 0;
     for (let n = 0; n < frameCount; n++) {
-      const x = n < inside ? input[from + n]! : 0;
+      const x = input[n]!;
       const y = b0 * x + z1;
-      z1 = b1 * x - a1 * y + z2;
+      z1 = b1 * x + z2 - a1 * y;
       z2 = b2 * x - a2 * y;
       const v = d0 * y + w1;
-      w1 = d1 * y - c1 * v + w2;
+      w1 = d1 * y + w2 - c1 * v;
       w2 = d2 * y - c2 * v;
       output[n] = v;
+      energy += v * v;
     }
     state[0] = flushed(z1);
     state[1] = flushed(z2);
     state[2] = flushed(w1);
     state[3] = flushed(w2);
+    return energy;
   }
 }

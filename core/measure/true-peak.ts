@@ -22,29 +22,67 @@ const ROWS = makeRows();
  */
 const CURVE = makeCurveBound();
 
+/** Largest sum of magnitudes of a row: no point lies further out than this times the largest sample in reach. */
+const SPREAD = makeSpread();
+
 /**
  * True peak of a stretch of one channel, full scale 1: the largest magnitude at 16 points per sample (Recommendation
  * ITU-R BS.1770-5, Annex 2, asks for 4). What lies outside `from..to` is used as context; beyond the signal is silence.
  *
- * Only the samples whose neighbourhood could exceed the largest magnitude found so far are interpolated, by the bound at CURVE.
+ * Only the samples whose neighbourhood could exceed the largest magnitude found so far are interpolated, by the bounds at SPREAD
+ * (which needs the samples' magnitudes alone) and at CURVE.
  * @param atLeast a magnitude already found elsewhere; the result is never under it.
  */
 export function truePeak_FS(samples: Channel, from = 0, to: number = samples.length, atLeast = 0): number {
-  let peak = atLeast;
-  for (let n = from; n < to; n++) {
-    const size = samples[n]! < 0 ? -samples[n]! : samples[n]!;
-    if (size > peak) peak = size;
+  const sizes = new Float64Array(Math.ceil((to - from) / SEGMENT) + 2);
+  for (let i = 0; i < sizes.length; i++) {
+    const start = from + (i - 1) * SEGMENT;
+    sizes[i] = largestSize(
+      samples,
+      start,
+      i > 0 && i < sizes.length - 1 ? Math.min(start + SEGMENT, to) : start + SEGMENT,
+    );
   }
-  for (let segment = from; segment < to; segment += SEGMENT) {
-    const end = Math.min(segment + SEGMENT, to);
-    const reach = CURVE * largestBend(samples, segment - HALF, end + HALF);
-    for (let n = segment; n < end; n++) {
-      const a = Math.abs(samples[n]!);
-      const b = n + 1 < samples.length ? Math.abs(samples[n + 1]!) : 0;
-      if ((a > b ? a : b) + reach > peak) peak = peakAfter(samples, n, peak);
+  let peak = atLeast;
+  for (let i = 1; i < sizes.length - 1; i++) if (sizes[i]! > peak) peak = sizes[i]!;
+  const top = peak;
+  for (let i = 1; i < sizes.length - 1; i++) {
+    if (sizes[i] === top) peak = segmentPeak(samples, from + (i - 1) * SEGMENT, to, peak);
+  }
+  for (let i = 1; i < sizes.length - 1; i++) {
+    const before = sizes[i - 1]!;
+    const after = sizes[i + 1]!;
+    let largest = sizes[i]! > before ? sizes[i]! : before;
+    if (after > largest) largest = after;
+    if (sizes[i] !== top && SPREAD * largest > peak) {
+      peak = segmentPeak(samples, from + (i - 1) * SEGMENT, to, peak);
     }
   }
   return peak;
+}
+
+/** The larger of `peak` and all points of the segment that begins at `start`, which ends before `to`. */
+function segmentPeak(samples: Channel, start: number, to: number, peak: number): number {
+  const end = Math.min(start + SEGMENT, to);
+  const reach = CURVE * largestBend(samples, start - HALF, end + HALF);
+  let largest = peak;
+  for (let n = start; n < end; n++) {
+    const a = Math.abs(samples[n]!);
+    const b = n + 1 < samples.length ? Math.abs(samples[n + 1]!) : 0;
+    if ((a > b ? a : b) + reach > largest) largest = peakAfter(samples, n, largest);
+  }
+  return largest;
+}
+
+/** Largest magnitude in a stretch, what lies outside the signal left out. */
+function largestSize(samples: Channel, from: number, to: number): number {
+  const last = Math.min(to, samples.length);
+  let largest = 0;
+  for (let n = Math.max(from, 0); n < last; n++) {
+    const size = samples[n]! < 0 ? -samples[n]! : samples[n]!;
+    if (size > largest) largest = size;
+  }
+  return largest;
 }
 
 /** True peak of a stereo signal, the larger of both channels; unmeasurable in silence. */
@@ -111,6 +149,16 @@ function makeCurveBound(): number {
       value += slope;
       total += Math.abs(value);
     }
+    largest = Math.max(largest, total);
+  }
+  return largest;
+}
+
+function makeSpread(): number {
+  let largest = 1;
+  for (let row = 0; row < ROWS.length; row += TAPS) {
+    let total = 0;
+    for (let k = row; k < row + TAPS; k++) total += Math.abs(ROWS[k]!);
     largest = Math.max(largest, total);
   }
   return largest;
