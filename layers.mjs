@@ -78,7 +78,9 @@ export const layers = {
     may: [
       'core/units',
       'core/signal',
+      'core/dsp',
       'core/audio-file',
+      'core/song',
       'core/measure',
       'core/findings',
       'core/treatment',

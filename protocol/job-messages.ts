@@ -11,19 +11,11 @@ import type { Solution } from '../core/solve/solve-song.js';
 import type { Treatment } from '../core/treatment/treatment.js';
 import type { Reading, Unmeasurable } from '../core/units/reading.js';
 import type { HeardPart } from './heard-part.js';
-import type { SoundAnswer, SoundRequest } from './sound-request.js';
+import type { SongSource } from './song-source.js';
+import type { SoundingSong } from './sound-request.js';
 
-/** Where a song comes from. */
-export type SongSource =
-  | { readonly kind: 'demo' }
-  | { readonly kind: 'files'; readonly name: string; readonly files: readonly SourceFile[] }
-  | { readonly kind: 'folder'; readonly name: string; readonly handle: FileSystemDirectoryHandle };
-
-/** A file that was dropped or chosen, by its name in the song's folder. */
-export interface SourceFile {
-  readonly name: string;
-  readonly file: File;
-}
+export type { Trouble } from './questions.js';
+export type { SongSource, SourceFile } from './song-source.js';
 
 /** A sound file of the song before anything is measured. */
 export interface ListedStem {
@@ -40,6 +32,8 @@ export interface ListedStem {
 /** The song as it was found in its folder. */
 export interface ListedSong {
   readonly name: string;
+  /** Where its files are now: those of the demo song are made when it is opened. */
+  readonly source: SongSource;
   readonly stems: readonly ListedStem[];
   /** The session that lies beside the stems; null where there is none. */
   readonly session: Session | null;
@@ -57,6 +51,8 @@ export interface InspectedSong {
   readonly measured: Measurements;
   readonly faults: Faults;
   readonly lows: LowsTrack;
+  /** What sounds of it, for the thread that plays. */
+  readonly sounding: SoundingSong;
   /** Every stage in its place, off. */
   readonly untreated: Treatment;
   /** With the roles as they are now. */
@@ -106,31 +102,6 @@ export interface JobTasks {
   loudness: { readonly ask: { readonly reference: string }; readonly answer: ReferenceLoudness };
   /** Writes the session beside the stems, where that may be. */
   save: { readonly ask: { readonly session: Session }; readonly answer: null };
-  sound: { readonly ask: SoundRequest; readonly answer: SoundAnswer };
 }
 
 export type JobTask = keyof JobTasks;
-
-/** A question to the worker; answers bear its id. */
-export type ToJob = {
-  [Task in JobTask]: { readonly id: number; readonly task: Task; readonly ask: JobTasks[Task]['ask'] };
-}[JobTask];
-
-/** What went wrong, in the three parts of a plain error. */
-export interface Trouble {
-  readonly subject: string;
-  readonly reason: string;
-  readonly remedy: string;
-}
-
-/** What the worker says. */
-export type FromJob =
-  | {
-      readonly id: number;
-      readonly kind: 'progress';
-      readonly what: string;
-      readonly done: number;
-      readonly total: number;
-    }
-  | { readonly id: number; readonly kind: 'answer'; readonly answer: JobTasks[JobTask]['answer'] }
-  | { readonly id: number; readonly kind: 'trouble'; readonly trouble: Trouble };

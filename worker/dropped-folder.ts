@@ -1,7 +1,7 @@
 import type { ByteSink, ByteSource } from '../core/audio-file/byte-source.js';
 import { MemoryFolder } from '../core/job/memory-folder.js';
 import type { FolderEntry, SongFolder } from '../core/job/ports.js';
-import type { SourceFile } from '../protocol/job-messages.js';
+import type { SourceFile } from '../protocol/song-source.js';
 import { BlobSource } from './blob-source.js';
 
 /** A song folder made of files that were dropped or chosen; what is written stays in memory. */

@@ -1,7 +1,6 @@
 import { findFaults } from '../core/findings/find-faults.js';
 import { inspectSong, type Inspection } from '../core/job/inspect-song.js';
 import type { JobHost } from '../core/job/job-host.js';
-import { conformedStem } from '../core/job/open-song.js';
 import type { ProgressListener, SongFolder } from '../core/job/ports.js';
 import { printAndProve } from '../core/job/print-and-prove.js';
 import { reachedStages } from '../core/job/reached-stages.js';
@@ -11,29 +10,19 @@ import type { TreatOutcome } from '../core/job/treat-song.js';
 import { lowsTrack } from '../core/measure/lows-track.js';
 import { SESSION_FILE } from '../core/session/session-file.js';
 import type { Session } from '../core/session/session-format.js';
-import type { StereoSignal } from '../core/signal/stereo-signal.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import type { Checkpoint } from '../core/solve/solve-watch.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
-import type {
-  InspectedSong,
-  JobTask,
-  JobTasks,
-  PrintedSong,
-  SolvedSong,
-  SongSource,
-} from '../protocol/job-messages.js';
-import { REST_BED } from '../protocol/sound-request.js';
+import type { InspectedSong, JobTask, JobTasks, PrintedSong, SolvedSong } from '../protocol/job-messages.js';
 import { agreedOf } from './agreed-of.js';
-import { answerSound } from './answer-sound.js';
-import { demoFolder } from './demo-folder.js';
-import { DirectoryFolder } from './directory-folder.js';
-import { DroppedFolder } from './dropped-folder.js';
 import { fingerprint } from './fingerprint.js';
+import { demoSource } from './demo-source.js';
 import { listedSong } from './listed-song.js';
 import { partMatch } from './part-match.js';
 import { referenceLoudness, songLoudness } from './reference-loudness.js';
+import { songFolderOf } from './song-folder-of.js';
+import { soundingSong } from './sounding-song.js';
 import { withRestTracks } from './with-rest-tracks.js';
 import { withoutSound } from './without-sound.js';
 import { zipPrints } from './zip-prints.js';
@@ -49,7 +38,6 @@ export class JobDesk {
   /** What was solved last, for which session. */
   private solved: { readonly key: string; readonly solution: Solution | null } | null = null;
   private savedBefore: Session | null = null;
-  private readonly restStems = new Map<string, Promise<StereoSignal>>();
 
   constructor(
     private readonly progress: ProgressListener,
@@ -61,12 +49,12 @@ export class JobDesk {
     this.solved = null;
     this.savedBefore = null;
     this.writable = source.kind === 'folder';
-    this.folder = await this.folderOf(source);
-    return listedSong(this.host, this.writable);
+    const made = source.kind === 'demo' ? await demoSource(this.progress) : source;
+    this.folder = await songFolderOf(made);
+    return { ...(await listedSong(this.host, this.writable)), source: made };
   }
 
   async inspect({ session, roles }: Ask<'inspect'>): Answer<'inspect'> {
-    this.restStems.clear();
     const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
     const inspection = await inspectSong(this.host, rememberedOptions(session, { overrides }));
     this.inspection = inspection;
@@ -76,6 +64,7 @@ export class JobDesk {
     return {
       ...{ name, sampleRate_Hz, frameCount, stems, remarks, measured, faults },
       lows: lowsTrack(song.sound, measured.known),
+      sounding: soundingSong(song),
       untreated: untreated(inspection, session.orders),
       session: withRoles(session, song),
     } satisfies InspectedSong;
@@ -135,23 +124,6 @@ export class JobDesk {
     return null;
   }
 
-  /** Frames of the song; stems of the rest, which the song holds as one bed, are read when they are first asked for. */
-  async sound(request: Ask<'sound'>): Answer<'sound'> {
-    const { song } = this.opened;
-    const files = request.files.rest.filter((file) => file !== REST_BED);
-    const rest = await Promise.all(files.map(async (file) => ({ file, signal: await this.restStem(file) })));
-    return answerSound({ ...song.sound, tracks: { ...song.sound.tracks, rest } }, request);
-  }
-
-  private restStem(file: string): Promise<StereoSignal> {
-    const { song } = this.opened;
-    const stem = song.files.find((one) => one.stem.file === file);
-    if (stem === undefined) throw new PlainError(file, 'It is not among the stems.', 'Open the song again.');
-    const kept = this.restStems.get(file) ?? conformedStem(stem.open, stem.start, song);
-    this.restStems.set(file, kept);
-    return kept;
-  }
-
   private get host(): JobHost {
     if (this.folder === null) throw new PlainError('The song', 'It is not open.', 'Open it again.');
     const { folder, progress, checkpoint } = this;
@@ -174,11 +146,5 @@ export class JobDesk {
       this.solved = { key, solution };
     }
     return this.solved.solution;
-  }
-
-  private async folderOf(source: SongSource): Promise<SongFolder> {
-    if (source.kind === 'folder') return new DirectoryFolder(source.handle);
-    if (source.kind === 'files') return new DroppedFolder(source.name, source.files);
-    return demoFolder(this.progress);
   }
 }

@@ -5,8 +5,8 @@ import { loadSession } from '../core/job/session-store.js';
 import type { ListedSong, ListedStem } from '../protocol/job-messages.js';
 
 /** What lies in the folder, before anything is measured. @throws PlainError where it holds no sound. */
-export async function listedSong(host: JobHost, writable: boolean): Promise<ListedSong> {
-  const { stems, unreadable } = await openStems(host);
+export async function listedSong(host: JobHost, writable: boolean): Promise<Omit<ListedSong, 'source'>> {
+  const { stems, unreadable } = await openStems({ ...host, fingerprint: async () => '' });
   const hasSession = (await host.folder.sizeOf(SESSION_FILE)) !== null;
   const listed: ListedStem[] = [
     ...stems.map(({ file, facts, source, sha256 }) => ({

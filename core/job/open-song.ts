@@ -27,6 +27,12 @@ export interface SongStem {
   readonly start: number;
 }
 
+/** One addition to the bed of the rest: what would count twice was added as it was read, and is taken out again. */
+export interface BedPart {
+  readonly file: string;
+  readonly sign: 1 | -1;
+}
+
 /** The song as it came: its stems, its sound by roles, and what the engineer should know. */
 export interface OpenSong {
   readonly name: string;
@@ -37,6 +43,8 @@ export interface OpenSong {
   readonly stems: readonly Stem[];
   readonly files: readonly SongStem[];
   readonly sound: SongSound;
+  /** What the bed of the rest is the sum of, in the order of its additions. */
+  readonly bed: readonly BedPart[];
   readonly restLows: readonly StemLows[];
   readonly remarks: readonly string[];
 }
@@ -79,6 +87,7 @@ export async function openSong(host: JobHost, options: SongOptions): Promise<Ope
       start: clock.startOf(open.file),
     })),
     sound: song.sound(),
+    bed: song.bedParts,
     restLows: song.restLows(),
     remarks: [
       ...named.remarks,
@@ -121,6 +130,7 @@ export function isSummed(role: Role): role is 'kick' | 'bass' | 'rest' {
 class SongGatherer {
   private readonly tracks: Record<'kick' | 'bass', Track[]> = { kick: [], bass: [] };
   private bed: StereoSignal | null = null;
+  readonly bedParts: BedPart[] = [];
   private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
   private readonly lows: StemLows[] = [];
   private readonly opened: OpenStem[] = [];
@@ -140,7 +150,7 @@ class SongGatherer {
     if (role === 'kick' || role === 'bass') this.tracks[role].push({ file: open.file, signal });
     if (role !== 'rest') return;
     this.lows.push(stemLowsOf('rest', { file: open.file, signal }));
-    this.addToBed(signal, 1);
+    this.addToBed(open.file, signal, 1);
   }
 
   /** Finds what would count twice and takes it out of the sums. */
@@ -154,7 +164,7 @@ class SongGatherer {
       if (at < 0) continue;
       this.lows.splice(at, 1);
       const { signal } = await this.heard(this.opened.find((open) => open.file === file)!);
-      this.addToBed(signal, -1);
+      this.addToBed(file, signal, -1);
     }
     return this.aside;
   }
@@ -211,7 +221,8 @@ class SongGatherer {
     };
   }
 
-  private addToBed(signal: StereoSignal, sign: 1 | -1): void {
+  private addToBed(file: string, signal: StereoSignal, sign: 1 | -1): void {
+    this.bedParts.push({ file, sign });
     this.bed ??= {
       left: new Float32Array(this.clock.frameCount),
       right: new Float32Array(this.clock.frameCount),

@@ -1,5 +1,5 @@
 import { Button } from 'react-aria-components';
-import type { Work } from '../state/job-client.js';
+import type { Work } from '../state/worker-client.js';
 
 const MOST_STROKES = 48;
 

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { InspectedSong } from '../../protocol/job-messages.js';
+import type { SoundingSong } from '../../protocol/sound-request.js';
 import type { Match } from '../listen/listening.js';
 import { ListeningBar } from '../listen/ListeningBar.js';
 import { ListeningSheet } from '../listen/ListeningSheet.js';
@@ -13,8 +13,9 @@ import { useSoundKeys } from './use-sound-keys.js';
 export interface SoundBarProps {
   readonly live: LiveListening;
   readonly match: Match;
-  readonly strip: StripSong;
-  readonly song: InspectedSong;
+  /** Null while the song is measured. */
+  readonly strip: StripSong | null;
+  readonly sounding: SoundingSong;
   readonly loop: StripLoop | null;
   /** What L brings back. */
   readonly loopBefore: StripLoop;
@@ -27,15 +28,14 @@ export interface SoundBarProps {
 
 /** The listening bar, and the sheet drawn up from it, with the sound behind them. */
 export function SoundBar(props: SoundBarProps) {
-  const { live, match, strip, song, loop, sheetOpen, onSheet } = props;
+  const { live, match, strip, sounding, loop, sheetOpen, onSheet } = props;
   const { listening, playback, trouble } = live;
-  const position_s = playback.position / song.sampleRate_Hz;
-  const { duration_s, beat_s } = strip;
+  const position_s = playback.position / sounding.sampleRate_Hz;
   useSoundKeys({
     live,
     position_s,
-    duration_s,
-    beat_s,
+    duration_s: sounding.frameCount / sounding.sampleRate_Hz,
+    beat_s: strip?.beat_s ?? null,
     loop,
     loopBefore: props.loopBefore,
     onLoop: props.onLoop,
@@ -60,7 +60,7 @@ export function SoundBar(props: SoundBarProps) {
       <ListeningBar
         {...{ listening, match: heardMatch, position_s, trouble, sheetOpen, onSheet }}
         playing={playback.playing}
-        bar={barAndBeat(strip, position_s)}
+        bar={strip === null ? null : barAndBeat(strip, position_s)}
         loop={loop === null ? null : sayLoop(strip, loop)}
         onPlay={live.toggle}
         onChange={live.change}
@@ -74,7 +74,8 @@ export function SoundBar(props: SoundBarProps) {
 const OFF = '';
 const CHOSEN = { id: 'chosen', label: 'What is chosen in the strip' };
 
-function sayLoop(strip: StripSong, [from_s, to_s]: StripLoop): string {
-  const [from, to] = [barAndBeat(strip, from_s), barAndBeat(strip, to_s)];
+function sayLoop(strip: StripSong | null, [from_s, to_s]: StripLoop): string {
+  const place = (time_s: number) => (strip === null ? null : barAndBeat(strip, time_s));
+  const [from, to] = [place(from_s), place(to_s)];
   return from === null || to === null ? `${from_s.toFixed(1)} to ${to_s.toFixed(1)}\u00a0s` : `${from} to ${to}`;
 }

@@ -1,4 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
+import type { Treatment } from '../../core/treatment/treatment.js';
+import { isOfFiles, plainTreatment } from '../audio/plain-treatment.js';
 import { gainToApply_dB } from '../listen/say-match.js';
 import { KeysSheet } from '../keys/KeysSheet.js';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
@@ -36,10 +38,10 @@ export function WorkbenchApp() {
   );
   const [loop, setLoop] = useState<StripLoop | null>(null);
   const [listeningOpen, setListeningOpen] = useState(false);
-  const { song, source, sheet, listed, history, solved } = state;
-  const treatment = history.session.treatment ?? song?.untreated ?? null;
+  const { song, sounding, source, sheet, listed, history, solved } = state;
+  const treatment = useHeardTreatment(state);
   const match = solved !== null && treatment === solved.solution.treatment ? solved.match : null;
-  const live = useLiveSound(song, treatment, gainToApply_dB(match), workbench.sound);
+  const live = useLiveSound(sounding, treatment, gainToApply_dB(match), workbench.sound);
   const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
   const loopOver = (next: StripLoop | null) => {
     setLoop(next);
@@ -82,11 +84,11 @@ export function WorkbenchApp() {
       <div className="foot">
         <KeepingNotice {...{ state, workbench }} />
         {song !== null && !state.readsOnly && <DecisionBar {...{ state, workbench }} />}
-        {song === null || strip === null ? (
+        {sounding === null ? (
           <SilentBar>{titleBlock}</SilentBar>
         ) : (
           <SoundBar
-            {...{ live, match, strip, loop, song }}
+            {...{ live, match, strip, loop, sounding }}
             loopBefore={loopBefore ?? inSight(window)}
             sheetOpen={listeningOpen}
             onSheet={() => setListeningOpen(!listeningOpen)}
@@ -123,6 +125,16 @@ function sourceName(source: NonNullable<WorkbenchState['source']>): string {
 
 function readySheets({ song }: WorkbenchState): ReadonlySet<Sheet> {
   return new Set(song === null ? ['stems'] : ['stems', 'findings', 'path', 'proof']);
+}
+
+/** What is played: as decided where the decisions are of these files, else the song as it came. */
+function useHeardTreatment({ song, sounding, history }: WorkbenchState): Treatment | null {
+  const { treatment } = history.session;
+  return useMemo(() => {
+    if (sounding === null) return null;
+    if (treatment !== null && isOfFiles(treatment, sounding)) return treatment;
+    return song?.untreated ?? plainTreatment(sounding);
+  }, [treatment, song, sounding]);
 }
 
 function useStrip({ song, solved }: WorkbenchState): StripSong | null {

@@ -5,7 +5,7 @@ import type { SolvingState } from '../screens/path/path-props.js';
 import { EmptySheet } from '../screens/stems/EmptySheet.js';
 import { StemsScreen } from '../screens/stems/StemsScreen.js';
 import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
-import type { Work } from '../state/job-client.js';
+import type { Work } from '../state/worker-client.js';
 import type { WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import type { InspectedSong } from '../../protocol/job-messages.js';

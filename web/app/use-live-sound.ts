@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
-import type { InspectedSong } from '../../protocol/job-messages.js';
+import type { SoundingSong } from '../../protocol/sound-request.js';
 import type { AskForSound, Playback } from '../audio/engine-deck.js';
 import { LiveSound } from '../audio/live-sound.js';
 import { liveTreatment } from '../audio/live-treatment.js';
@@ -25,7 +25,7 @@ export interface LiveListening {
 
 /** Opens the sound at the first press of play, and keeps it in step with treatment and listening. */
 export function useLiveSound(
-  song: InspectedSong | null,
+  song: SoundingSong | null,
   treatment: Treatment | null,
   match_dB: number,
   ask: AskForSound,
@@ -46,7 +46,9 @@ export function useLiveSound(
       void sound.close();
     };
   }, [sound]);
-  useEffect(() => () => setSound(null), [song]);
+  const rate_Hz = song?.sampleRate_Hz ?? null;
+  // another song, or the same at another rate, opens the sound anew
+  useEffect(() => () => setSound(null), [rate_Hz]);
   useTreatment(sound, song, treatment);
   // the match is the whole mix's: a part alone is heard as it is
   useHearing(sound, listening, listening.solo === 'all' ? match_dB : 0);
@@ -68,7 +70,7 @@ export function useLiveSound(
       opening.current = false;
     }
   };
-  const frame = (time_s: number) => Math.round(time_s * (song?.sampleRate_Hz ?? 0));
+  const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
   return {
     ...{ listening, playback, trouble },
     playingAt_s: () => sound?.position_s ?? null,
@@ -84,17 +86,26 @@ export function useLiveSound(
   };
 }
 
-/** Other settings are taken over while it sounds; other files mean the song is set anew. */
-function useTreatment(sound: LiveSound | null, song: InspectedSong | null, treatment: Treatment | null): void {
-  const files = useRef('');
+/** Other settings are taken over while it sounds; where other files sound, the song is set anew and goes on from where it was. */
+function useTreatment(sound: LiveSound | null, song: SoundingSong | null, treatment: Treatment | null): void {
+  const before = useRef<{ sound: LiveSound; song: SoundingSong; files: string } | null>(null);
   useEffect(() => {
     if (sound === null || song === null || treatment === null) return;
     const live = liveTreatment(treatment);
-    const now = live.rest.tracks.map(({ file }) => file).join('\n');
-    if (files.current !== '' && now !== files.current) sound.setSong({ treatment: live, frameCount: song.frameCount });
-    else sound.setTreatment(live);
-    files.current = now;
+    const files = filesOf(live);
+    const goesOn = before.current?.sound === sound;
+    if (goesOn && (before.current?.song !== song || before.current.files !== files)) {
+      const { position, playing } = sound.now;
+      sound.setSong({ treatment: live, frameCount: song.frameCount });
+      sound.locate(Math.min(position, song.frameCount));
+      if (playing) sound.play();
+    } else sound.setTreatment(live);
+    before.current = { sound, song, files };
   }, [sound, song, treatment]);
+}
+
+function filesOf({ kick, bass, rest }: Treatment): string {
+  return JSON.stringify([kick, bass, rest].map(({ tracks }) => tracks.map(({ file }) => file)));
 }
 
 function useHearing(sound: LiveSound | null, listening: Listening, match_dB: number): void {

@@ -8,8 +8,9 @@ import type {
   SongSource,
   Trouble,
 } from '../../protocol/job-messages.js';
-import type { Work } from './job-client.js';
+import type { SoundingSong } from '../../protocol/sound-request.js';
 import type { Keeping } from './keeping.js';
+import type { Work } from './worker-client.js';
 import { newHistory, type SessionHistory } from './session-history.js';
 
 export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
@@ -23,6 +24,8 @@ export interface WorkbenchState {
   readonly raised: Raised | null;
   readonly source: SongSource | null;
   readonly listed: ListedSong | null;
+  /** What can be heard: at once by the names of the files, then as measured. */
+  readonly sounding: SoundingSong | null;
   /** Roles that were chosen by hand and are not measured yet. */
   readonly roles: ReadonlyMap<string, Role>;
   readonly song: InspectedSong | null;
@@ -52,6 +55,7 @@ export function noSong(): WorkbenchState {
     raised: null,
     source: null,
     listed: null,
+    sounding: null,
     roles: new Map(),
     song: null,
     history: newHistory(emptySession()),

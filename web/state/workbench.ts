@@ -2,19 +2,22 @@ import type { PrintChoices } from '../../core/job/print-song.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
 import type { SongSource } from '../../protocol/job-messages.js';
-import type { SoundAnswer, SoundRequest } from '../../protocol/sound-request.js';
-import { JobClient, JobTrouble } from './job-client.js';
+import type { SoundAnswer, SoundingSong, SoundRequest } from '../../protocol/sound-request.js';
+import { jobClient } from './job-client.js';
 import type { KeptSong } from './kept-sessions.js';
 import { SessionKeeper } from './session-keeper.js';
 import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
+import { soundClient } from './sound-client.js';
 import { StateStore } from './state-store.js';
 import { decisionsText, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
+import { JobTrouble } from './worker-client.js';
 
 /** The page's one state and everything that can be done to it. */
 export class Workbench {
   readonly store = new StateStore<WorkbenchState>(noSong());
-  private readonly client = new JobClient((work) => this.store.set({ work }));
+  private readonly client = jobClient((work) => this.store.set({ work }));
+  private readonly player = soundClient();
   private readonly keeper = new SessionKeeper({
     session: () => this.store.read().history.session,
     writeBeside: (session) => this.client.ask('save', { session }),
@@ -28,14 +31,14 @@ export class Workbench {
   /** Opens a song, measures it, and takes up what was decided of it before. */
   async open(source: SongSource): Promise<void> {
     this.keeper.close();
-    this.client.stop();
-    this.round += 1;
+    this.stopThreads();
     this.store.set({ ...noSong(), source, work: { task: 'list', what: 'opening', done: 0, total: 1 } });
     await this.attempt('stems', async () => {
       const listed = await this.client.ask('list', { source });
       const history = await this.keeper.open(source, listed);
       return () => {
         this.store.set({ listed, history });
+        void this.sounds(listed.source, history.session);
         return this.measure();
       };
     });
@@ -53,9 +56,11 @@ export class Workbench {
     await this.attempt('stems', async () => {
       const said = [...roles].map(([file, role]) => ({ file, role }));
       const song = await this.client.ask('inspect', { session: history.session, roles: said });
-      return () => {
+      return async () => {
         this.setHistory({ ...this.store.read().history, session: song.session });
         this.store.set({ song, roles: new Map(), work: null });
+        await this.player.ask('correct', song.sounding);
+        this.takeSounding(song.sounding);
       };
     });
   }
@@ -130,7 +135,7 @@ export class Workbench {
   }
 
   /** Frames of the song, for the audio thread. */
-  readonly sound = (request: SoundRequest): Promise<SoundAnswer> => this.client.ask('sound', request);
+  readonly sound = (request: SoundRequest): Promise<SoundAnswer> => this.player.ask('sound', request);
 
   show(sheet: Sheet): void {
     this.store.set({ sheet, raised: null });
@@ -148,8 +153,7 @@ export class Workbench {
   /** Puts the song away; its session is kept. */
   close(): void {
     this.keeper.close();
-    this.client.stop();
-    this.round += 1;
+    this.stopThreads();
     this.store.set(noSong());
   }
 
@@ -177,6 +181,32 @@ export class Workbench {
     const { readsOnly, refusedEdits } = this.store.read();
     if (readsOnly) this.store.set({ refusedEdits: refusedEdits + 1 });
     return !readsOnly;
+  }
+
+  private stopThreads(): void {
+    this.client.stop();
+    this.player.stop();
+    this.round += 1;
+  }
+
+  /** The song can be heard as soon as its files are listed, with the roles that are known by then. */
+  private async sounds(source: SongSource, session: Session): Promise<void> {
+    const { round } = this;
+    const roles = session.stems.map(({ path, role }) => ({ file: path, role }));
+    try {
+      const sounding = await this.player.ask('open', { source, roles, monoStems_dB: session.monoStems_dB });
+      if (round === this.round && this.store.read().song === null) this.takeSounding(sounding);
+    } catch (error) {
+      if (!(error instanceof JobTrouble)) throw error;
+      const { trouble } = this.store.read();
+      if (round === this.round && trouble === null)
+        this.store.set({ trouble: { sheet: 'stems', trouble: error.trouble } });
+    }
+  }
+
+  /** The same sound stays the same object: what plays goes on. */
+  private takeSounding(sounding: SoundingSong): void {
+    if (JSON.stringify(sounding) !== JSON.stringify(this.store.read().sounding)) this.store.set({ sounding });
   }
 
   private get treatment(): Treatment {

@@ -3,7 +3,7 @@ import type { Role } from '../../../core/song/song.js';
 import type { InspectedSong, ListedSong, Trouble } from '../../../protocol/job-messages.js';
 import { TroubleNote } from '../../app/TroubleNote.js';
 import { ProgressLine } from '../../app/ProgressLine.js';
-import type { Work } from '../../state/job-client.js';
+import type { Work } from '../../state/worker-client.js';
 import { StemsTable } from './StemsTable.js';
 import { stemRows } from './stem-rows.js';
 import './stems.css';
