@@ -124,6 +124,14 @@ test('before measuring, what the names say is heard: the copy too', async () => 
   assert.ok(bed.every((sample, n) => sample === 2 * pad[n]!) && pad.some((sample) => sample !== 0));
 });
 
+test('where measuring corrects nothing, the sounding song is the same text: what plays goes on', async () => {
+  const { named, measured } = await bothOf(
+    [wav('Kick.wav'), wav('Pad.wav', { seed: 2 }), wav('Mix.wav', { seed: 3 })],
+    0,
+  );
+  assert.equal(JSON.stringify(named), JSON.stringify(measured));
+});
+
 test('compressed stems are decoded once and can be heard from anywhere', async () => {
   const both = await bothOf(
     [
@@ -150,7 +158,8 @@ test('a record beside the song is heard from its beginning, at the rate of the s
   );
   assert.deepEqual(named.besides, [{ file: 'Reference.wav', role: 'reference', frameCount: 4800 }]);
   const { rest } = await desk.sound({ from: 0, to: 5000, files: { kick: [], bass: [], rest: ['Reference.wav'] } });
-  const energy = (from: number, to: number) => Array.from(rest[0]!.left.slice(from, to)).reduce((sum, x) => sum + x * x, 0);
+  const energy = (from: number, to: number) =>
+    Array.from(rest[0]!.left.slice(from, to)).reduce((sum, x) => sum + x * x, 0);
   const rms_FS = Math.sqrt(energy(0, 4800) / 4800);
   // white noise as it was written, less the twentieth of its band that conversion takes: a mono stem's -6 dB would halve it
   assert.ok(Math.abs(rms_FS / (3000 / 32768) - 0.97) < 0.05, `${rms_FS}`);

@@ -15,7 +15,7 @@ export function soundingSong(song: OpenSong): SoundingSong {
   return {
     ...{ name, sampleRate_Hz, frameCount, monoStems_dB },
     files: filesByRole(opened, roleOf, startOf),
-    bed: song.bed.map(({ file, sign }) => ({ file, sign, start: startOf(file) })),
+    bed: song.bed.map(({ file, sign }) => ({ file, start: startOf(file), sign })),
     besides: filesBeside(opened, roleOf, sampleRate_Hz),
   };
 }
