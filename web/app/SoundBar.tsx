@@ -35,7 +35,7 @@ export function SoundBar(props: SoundBarProps) {
     live,
     position_s,
     duration_s: sounding.frameCount / sounding.sampleRate_Hz,
-    beat_s: strip?.beat_s ?? null,
+    beat_s: strip?.beat_s ?? UNMEASURED_BEAT_S,
     loop,
     loopBefore: props.loopBefore,
     onLoop: props.onLoop,
@@ -71,6 +71,8 @@ export function SoundBar(props: SoundBarProps) {
   );
 }
 
+/** What loops are stepped by until the tempo is known. */
+const UNMEASURED_BEAT_S = 0.5;
 const OFF = '';
 const CHOSEN = { id: 'chosen', label: 'What is chosen in the strip' };
 
