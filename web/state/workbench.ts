@@ -1,4 +1,5 @@
 import type { PrintChoices } from '../../core/job/print-song.js';
+import type { Session } from '../../core/session/session-format.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
 import type { SongSource } from '../../protocol/job-messages.js';
