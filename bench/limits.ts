@@ -38,4 +38,10 @@ export const LIMITS = {
     most: 25,
     because: 'the rest is for the browser, the monitor and the next round of a loop',
   },
+  worstLiveBlock_percent: {
+    name: 'one block of a hundred, in a loop of one beat too',
+    unit: '% of its duration',
+    most: 60,
+    because: 'a block that comes too late is heard as a gap',
+  },
 } as const satisfies Record<string, Limit>;

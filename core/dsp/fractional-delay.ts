@@ -1,8 +1,9 @@
 import { sinCycles } from '../units/exact-math.js';
 import { clamp, type Samples } from '../units/units.js';
+import { copyFlushed } from './block-arithmetic.js';
 import { FADE_CURVE, FadeClock } from './cross-fade.js';
 import { kaiser } from './kaiser-window.js';
-import { flushed, TICK, type StereoUnit } from './stereo-unit.js';
+import { TICK, type StereoUnit } from './stereo-unit.js';
 
 const TAPS = 64;
 const BETA = 9;
@@ -41,6 +42,8 @@ export class FractionalDelay implements StereoUnit {
   private readonly right: Float64Array;
   private readonly mask: number;
   private at = 0;
+  // Work space: what the taps meet in one tick, and one sample more that is read ahead
+  private readonly span = new Float64Array(TICK + TAPS);
 
   /** @throws RangeError unless maxShift_samples is 0 or more. */
   constructor(private readonly maxShift_samples: Samples) {
@@ -72,11 +75,9 @@ export class FractionalDelay implements StereoUnit {
   process(left: Float64Array, right: Float64Array, frameCount: number): void {
     if (frameCount !== TICK) return;
     if (this.fade.beginTick()) this.place(this.next);
-    for (let n = 0; n < TICK; n++) {
-      const slot = (this.at + n) & this.mask;
-      this.left[slot] = flushed(left[n]!);
-      this.right[slot] = flushed(right[n]!);
-    }
+    // The ring is a whole number of ticks long, and a tick never lies across its end.
+    copyFlushed(left, this.left, this.at, TICK);
+    copyFlushed(right, this.right, this.at, TICK);
     this.read(this.left, left);
     this.read(this.right, right);
     this.at = (this.at + TICK) & this.mask;
@@ -125,20 +126,55 @@ export class FractionalDelay implements StereoUnit {
     }
   }
 
-  /** Two frames at once: two sums that do not wait for each other, each in the same order as `valueAt`. */
+  /**
+   * Four frames at once, since each sum waits for its own last addition, and four taps, so that a sample is read once for all
+   * the sums that it meets; each sum in the same order as `valueAt`.
+   */
   private readSteadily(ring: Float64Array, output: Float64Array): void {
-    const { mask } = this;
+    const { mask, span } = this;
     const { taps, offset } = this.now;
-    for (let n = 0; n < TICK; n += 2) {
-      const newest = this.at + n - offset;
-      let sum = 0;
-      let second = 0;
-      for (let k = 0; k < TAPS; k++) {
-        sum += taps[k]! * ring[(newest - k) & mask]!;
-        second += taps[k]! * ring[(newest + 1 - k) & mask]!;
+    const oldest = this.at - offset - TAPS;
+    for (let i = 0; i < span.length; i++) span[i] = ring[(oldest + i) & mask]!;
+    for (let n = 0; n < TICK; n += 4) {
+      const newest = n + TAPS;
+      let sum0 = 0;
+      let sum1 = 0;
+      let sum2 = 0;
+      let sum3 = 0;
+      let x0 = span[newest]!;
+      let x1 = span[newest + 1]!;
+      let x2 = span[newest + 2]!;
+      let x3 = span[newest + 3]!;
+      for (let k = 0; k < TAPS; k += 4) {
+        const tap0 = taps[k]!;
+        sum0 += tap0 * x0;
+        sum1 += tap0 * x1;
+        sum2 += tap0 * x2;
+        sum3 += tap0 * x3;
+        const tap1 = taps[k + 1]!;
+        x3 = span[newest - k - 1]!;
+        sum0 += tap1 * x3;
+        sum1 += tap1 * x0;
+        sum2 += tap1 * x1;
+        sum3 += tap1 * x2;
+        const tap2 = taps[k + 2]!;
+        x2 = span[newest - k - 2]!;
+        sum0 += tap2 * x2;
+        sum1 += tap2 * x3;
+        sum2 += tap2 * x0;
+        sum3 += tap2 * x1;
+        const tap3 = taps[k + 3]!;
+        x1 = span[newest - k - 3]!;
+        sum0 += tap3 * x1;
+        sum1 += tap3 * x2;
+        sum2 += tap3 * x3;
+        sum3 += tap3 * x0;
+        x0 = span[newest - k - 4]!;
       }
-      output[n] = sum;
-      output[n + 1] = second;
+      output[n] = sum0;
+      output[n + 1] = sum1;
+      output[n + 2] = sum2;
+      output[n + 3] = sum3;
     }
   }
 

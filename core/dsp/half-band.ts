@@ -1,5 +1,6 @@
 import { cos, sin } from '../units/exact-math.js';
 import { kaiser } from './kaiser-window.js';
+import { copyFlushed } from './block-arithmetic.js';
 import { flushed } from './stereo-unit.js';
 
 /**
@@ -34,94 +35,154 @@ export function halfBandGain(side: Float64Array, share: number): number {
 
 /** Doubles the rate of one channel. Delay: 2k + 1 samples of the higher rate. */
 export class HalfBandUp {
-  private readonly buffer: Float64Array;
+  /** Twice the taps, since half of the samples that they meet are zeros. */
+  private readonly side: Float64Array;
   private readonly held: number;
+  private readonly heard: Float64Array;
+
+  constructor(side: Float64Array, maxFrames: number) {
+    this.side = side.map((tap) => 2 * tap);
+    this.held = 2 * side.length - 1;
+    this.heard = new Float64Array(this.held + maxFrames);
+  }
+
+  process(input: Float64Array, frameCount: number, output: Float64Array): void {
+    const { heard, held, side } = this;
+    copyFlushed(input, heard, held, frameCount);
+    const centre = side.length;
+    for (let n = 0; n < frameCount; n++) {
+      output[2 * n] = 0;
+      output[2 * n + 1] = heard[centre + n]!;
+    }
+    addBothSides(side, heard, output, 2, frameCount);
+    heard.copyWithin(0, frameCount, frameCount + held);
+  }
+
+  reset(): void {
+    this.heard.fill(0);
+  }
+}
+
+/** Halves the rate of one channel. Delay: 2k + 1 samples of the higher rate. */
+export class HalfBandDown {
+  private readonly held: number;
+  /** The samples that meet the taps, and those between them, of which one meets the centre. */
+  private readonly heard: Float64Array;
+  private readonly between: Float64Array;
 
   constructor(
     private readonly side: Float64Array,
     maxFrames: number,
   ) {
     this.held = 2 * side.length - 1;
-    this.buffer = new Float64Array(this.held + maxFrames);
-  }
-
-  process(input: Float64Array, frameCount: number, output: Float64Array): void {
-    const { buffer, held, side } = this;
-    for (let n = 0; n < frameCount; n++) buffer[held + n] = flushed(input[n]!);
-    const taps = side.length;
-    // Two frames at once: two sums that do not wait for each other, each in the same order as one alone.
-    let begun = 0;
-    for (; begun + 1 < frameCount; begun += 2) {
-      const newest = held + begun;
-      let sum = 0;
-      let second = 0;
-      for (let i = 0; i < taps; i++) {
-        sum += side[i]! * (buffer[newest - i]! + buffer[begun + i]!);
-        second += side[i]! * (buffer[newest + 1 - i]! + buffer[begun + 1 + i]!);
-      }
-      output[2 * begun] = 2 * sum;
-      output[2 * begun + 1] = buffer[newest - taps + 1]!;
-      output[2 * begun + 2] = 2 * second;
-      output[2 * begun + 3] = buffer[newest - taps + 2]!;
-    }
-    for (let n = begun; n < frameCount; n++) {
-      const newest = held + n;
-      let sum = 0;
-      for (let i = 0; i < taps; i++) sum += side[i]! * (buffer[newest - i]! + buffer[n + i]!);
-      output[2 * n] = 2 * sum;
-      output[2 * n + 1] = buffer[newest - taps + 1]!;
-    }
-    buffer.copyWithin(0, frameCount, frameCount + held);
-  }
-
-  reset(): void {
-    this.buffer.fill(0);
-  }
-}
-
-/** Halves the rate of one channel. Delay: 2k + 1 samples of the higher rate. */
-export class HalfBandDown {
-  private readonly buffer: Float64Array;
-  private readonly held: number;
-
-  constructor(
-    private readonly side: Float64Array,
-    maxFrames: number,
-  ) {
-    this.held = 2 * (2 * side.length - 1);
-    this.buffer = new Float64Array(this.held + 2 * maxFrames);
+    this.heard = new Float64Array(this.held + maxFrames);
+    this.between = new Float64Array(side.length + maxFrames);
   }
 
   /** `frameCount` output frames from twice as many of `input`. */
   process(input: Float64Array, frameCount: number, output: Float64Array): void {
-    const { buffer, held, side } = this;
-    for (let n = 0; n < 2 * frameCount; n++) buffer[held + n] = flushed(input[n]!);
-    const taps = side.length;
-    // Two frames at once, as above.
-    let begun = 0;
-    for (; begun + 1 < frameCount; begun += 2) {
-      const oldest = 2 * begun;
-      const newest = held + oldest;
-      let sum = 0.5 * buffer[newest - (2 * taps - 1)]!;
-      let second = 0.5 * buffer[newest + 2 - (2 * taps - 1)]!;
-      for (let i = 0; i < taps; i++) {
-        sum += side[i]! * (buffer[newest - 2 * i]! + buffer[oldest + 2 * i]!);
-        second += side[i]! * (buffer[newest + 2 - 2 * i]! + buffer[oldest + 2 + 2 * i]!);
-      }
-      output[begun] = sum;
-      output[begun + 1] = second;
+    const { heard, between, held, side } = this;
+    const late = side.length;
+    for (let n = 0; n < frameCount; n++) {
+      heard[held + n] = flushed(input[2 * n]!);
+      between[late + n] = flushed(input[2 * n + 1]!);
     }
-    for (let n = begun; n < frameCount; n++) {
-      const oldest = 2 * n;
-      const newest = held + oldest;
-      let sum = 0.5 * buffer[newest - (2 * taps - 1)]!;
-      for (let i = 0; i < taps; i++) sum += side[i]! * (buffer[newest - 2 * i]! + buffer[oldest + 2 * i]!);
-      output[n] = sum;
-    }
-    buffer.copyWithin(0, 2 * frameCount, 2 * frameCount + held);
+    for (let n = 0; n < frameCount; n++) output[n] = 0.5 * between[n]!;
+    addBothSides(side, heard, output, 1, frameCount);
+    heard.copyWithin(0, frameCount, frameCount + held);
+    between.copyWithin(0, frameCount, frameCount + late);
   }
 
   reset(): void {
-    this.buffer.fill(0);
+    this.heard.fill(0);
+    this.between.fill(0);
+  }
+}
+
+/**
+ * Adds to every `stride`-th sum both sides of the filter, from the outermost taps inwards: sum[n] += side[i] (newest + oldest).
+ * Four sums at once, since each waits for its own last addition, and four taps, so that a sample is read once for all four
+ * sums that it meets. Each sum has the bits of one made alone.
+ */
+function addBothSides(
+  side: Float64Array,
+  heard: Float64Array,
+  sums: Float64Array,
+  stride: 1 | 2,
+  frameCount: number,
+): void {
+  const taps = side.length;
+  const held = 2 * taps - 1;
+  let n = 0;
+  for (; n + 3 < frameCount; n += 4) {
+    const newest = held + n;
+    const at = stride * n;
+    let sum0 = sums[at]!;
+    let sum1 = sums[at + stride]!;
+    let sum2 = sums[at + 2 * stride]!;
+    let sum3 = sums[at + 3 * stride]!;
+    let new0 = heard[newest]!;
+    let new1 = heard[newest + 1]!;
+    let new2 = heard[newest + 2]!;
+    let new3 = heard[newest + 3]!;
+    let old0 = heard[n]!;
+    let old1 = heard[n + 1]!;
+    let old2 = heard[n + 2]!;
+    let old3 = heard[n + 3]!;
+    let i = 0;
+    for (; i + 3 < taps; i += 4) {
+      const tap0 = side[i]!;
+      sum0 += tap0 * (new0 + old0);
+      sum1 += tap0 * (new1 + old1);
+      sum2 += tap0 * (new2 + old2);
+      sum3 += tap0 * (new3 + old3);
+      const tap1 = side[i + 1]!;
+      new3 = heard[newest - i - 1]!;
+      old0 = heard[n + i + 4]!;
+      sum0 += tap1 * (new3 + old1);
+      sum1 += tap1 * (new0 + old2);
+      sum2 += tap1 * (new1 + old3);
+      sum3 += tap1 * (new2 + old0);
+      const tap2 = side[i + 2]!;
+      new2 = heard[newest - i - 2]!;
+      old1 = heard[n + i + 5]!;
+      sum0 += tap2 * (new2 + old2);
+      sum1 += tap2 * (new3 + old3);
+      sum2 += tap2 * (new0 + old0);
+      sum3 += tap2 * (new1 + old1);
+      const tap3 = side[i + 3]!;
+      new1 = heard[newest - i - 3]!;
+      old2 = heard[n + i + 6]!;
+      sum0 += tap3 * (new1 + old3);
+      sum1 += tap3 * (new2 + old0);
+      sum2 += tap3 * (new3 + old1);
+      sum3 += tap3 * (new0 + old2);
+      new0 = heard[newest - i - 4]!;
+      old3 = heard[n + i + 7]!;
+    }
+    for (; i < taps; i++) {
+      const tap = side[i]!;
+      sum0 += tap * (new0 + old0);
+      sum1 += tap * (new1 + old1);
+      sum2 += tap * (new2 + old2);
+      sum3 += tap * (new3 + old3);
+      new3 = new2;
+      new2 = new1;
+      new1 = new0;
+      new0 = heard[newest - i - 1]!;
+      old0 = old1;
+      old1 = old2;
+      old2 = old3;
+      old3 = heard[n + i + 4]!;
+    }
+    sums[at] = sum0;
+    sums[at + stride] = sum1;
+    sums[at + 2 * stride] = sum2;
+    sums[at + 3 * stride] = sum3;
+  }
+  for (; n < frameCount; n++) {
+    let sum = sums[stride * n]!;
+    for (let i = 0; i < taps; i++) sum += side[i]! * (heard[held + n - i]! + heard[n + i]!);
+    sums[stride * n] = sum;
   }
 }

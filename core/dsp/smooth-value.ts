@@ -45,6 +45,10 @@ export class SmoothValue {
   /** The values of the next tick, into the first `frameCount` places. */
   fill(values: Float64Array, frameCount: number): void {
     const { from, target } = this;
+    if (this.progress >= FADE_FRAMES && frameCount === values.length) {
+      values.fill(target);
+      return;
+    }
     for (let i = 0; i < frameCount; i++) {
       if (this.progress >= FADE_FRAMES) {
         values[i] = target;

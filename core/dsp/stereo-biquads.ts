@@ -58,8 +58,7 @@ export class StereoBiquads implements StereoUnit {
 
   process(left: Float64Array, right: Float64Array, frameCount: number): void {
     for (let s = 0; s < this.sectionCount; s++) {
-      this.runSection(s, left, this.leftState, frameCount);
-      this.runSection(s, right, this.rightState, frameCount);
+      if (!this.rests(s)) this.runSection(s, left, right, frameCount);
     }
   }
 
@@ -92,23 +91,48 @@ export class StereoBiquads implements StereoUnit {
     this.coefficients[at + 4] = a2;
   }
 
-  private runSection(section: number, samples: Float64Array, state: Float64Array, frameCount: number): void {
+  /** Both channels in one loop, since each sample of one waits for the last of its own channel only. */
+  private runSection(section: number, left: Float64Array, right: Float64Array, frameCount: number): void {
+    const { coefficients, leftState, rightState } = this;
     const at = 5 * section;
-    const b0 = this.coefficients[at]!;
-    const b1 = this.coefficients[at + 1]!;
-    const b2 = this.coefficients[at + 2]!;
-    const a1 = this.coefficients[at + 3]!;
-    const a2 = this.coefficients[at + 4]!;
-    let z1 = state[2 * section]!;
-    let z2 = state[2 * section + 1]!;
+    const b0 = coefficients[at]!;
+    const b1 = coefficients[at + 1]!;
+    const b2 = coefficients[at + 2]!;
+    const a1 = coefficients[at + 3]!;
+    const a2 = coefficients[at + 4]!;
+    const first = 2 * section;
+    const second = first + 1;
+    let left1 = leftState[first]!;
+    let left2 = leftState[second]!;
+    let right1 = rightState[first]!;
+    let right2 = rightState[second]!;
     for (let n = 0; n < frameCount; n++) {
-      const x = samples[n]!;
-      const y = b0 * x + z1;
-      z1 = b1 * x - a1 * y + z2;
-      z2 = b2 * x - a2 * y;
-      samples[n] = y;
+      const leftIn = left[n]!;
+      const rightIn = right[n]!;
+      const leftOut = b0 * leftIn + left1;
+      const rightOut = b0 * rightIn + right1;
+      left1 = b1 * leftIn - a1 * leftOut + left2;
+      right1 = b1 * rightIn - a1 * rightOut + right2;
+      left2 = b2 * leftIn - a2 * leftOut;
+      right2 = b2 * rightIn - a2 * rightOut;
+      left[n] = leftOut;
+      right[n] = rightOut;
     }
-    state[2 * section] = z1;
-    state[2 * section + 1] = z2;
+    leftState[first] = left1;
+    leftState[second] = left2;
+    rightState[first] = right1;
+    rightState[second] = right2;
+  }
+
+  /** Whether a section neither does anything to the sound nor has anything left to give out. */
+  private rests(section: number): boolean {
+    const { coefficients, leftState, rightState } = this;
+    const at = 5 * section;
+    if (coefficients[at] !== 1) return false;
+    for (let i = 1; i < 5; i++) if (coefficients[at + i] !== 0) return false;
+    const first = 2 * section;
+    return (
+      leftState[first] === 0 && leftState[first + 1] === 0 && rightState[first] === 0 && rightState[first + 1] === 0
+    );
   }
 }

@@ -21,7 +21,7 @@ export const TICK = 128;
 
 /** @returns `value`, or 0 where it is NaN or under 1e-30 in magnitude: no denormal is ever left in a state. */
 export function flushed(value: number): number {
-  return value > 1e-30 || value < -1e-30 ? value : 0;
+  return Math.abs(value) > 1e-30 ? value : 0;
 }
 
 /** Flushes a state array in place. */

@@ -1,3 +1,4 @@
+import { mixBlock } from '../dsp/block-arithmetic.js';
 import { FADE_CURVE, FADE_TICKS } from '../dsp/cross-fade.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { TICK } from '../dsp/stereo-unit.js';
@@ -82,10 +83,8 @@ export abstract class DifferenceStage implements StageUnit {
     wetRight.set(right);
     this.delay.process(left, right, TICK);
     this.run(wetLeft, wetRight, left, right);
-    for (let n = 0; n < TICK; n++) {
-      left[n] = left[n]! + share[n]! * (wetLeft[n]! - left[n]!);
-      right[n] = right[n]! + share[n]! * (wetRight[n]! - right[n]!);
-    }
+    mixBlock(left, wetLeft, share, TICK);
+    mixBlock(right, wetRight, share, TICK);
     this.endTick();
   }
 

@@ -1,3 +1,4 @@
+import { addBlock } from '../dsp/block-arithmetic.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import { PlainError } from '../units/plain-error.js';
@@ -91,10 +92,8 @@ export class RoleChain {
       const track = this.tracks[i]!;
       track.path.process(track.left, track.right);
       track.fill.process(track.left, track.right, TICK);
-      for (let n = 0; n < TICK; n++) {
-        left[n] = left[n]! + track.left[n]!;
-        right[n] = right[n]! + track.right[n]!;
-      }
+      addBlock(left, track.left, TICK);
+      addBlock(right, track.right, TICK);
     }
     this.before.process(left, right);
     if (this.lanes !== null) this.lanes.process(left, right);
