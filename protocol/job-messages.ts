@@ -3,6 +3,7 @@ import type { PrintChoices, PrintedVersion } from '../core/job/print-song.js';
 import type { SongProof } from '../core/job/prove-song.js';
 import type { ReachedStage } from '../core/job/reached-stages.js';
 import type { LevelMatch } from '../core/measure/level-match.js';
+import type { LevelCourse } from '../core/measure/level-course.js';
 import type { LowsTrack } from '../core/measure/lows-track.js';
 import type { Measurements } from '../core/measure/measurements.js';
 import type { Session } from '../core/session/session-format.js';
@@ -53,6 +54,8 @@ export interface InspectedSong {
   readonly lows: LowsTrack;
   /** What sounds of it, for the thread that plays. */
   readonly sounding: SoundingSong;
+  /** How loud each file that was heard is through the song. */
+  readonly levels: readonly LevelCourse[];
   /** Every stage in its place, off. */
   readonly untreated: Treatment;
   /** With the roles as they are now. */

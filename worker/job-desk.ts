@@ -60,9 +60,9 @@ export class JobDesk {
     this.inspection = inspection;
     this.solved = null;
     const { song, measured, faults } = inspection;
-    const { name, sampleRate_Hz, frameCount, stems, remarks } = song;
+    const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
     return {
-      ...{ name, sampleRate_Hz, frameCount, stems, remarks, measured, faults },
+      ...{ name, sampleRate_Hz, frameCount, stems, remarks, levels, measured, faults },
       lows: lowsTrack(song.sound, measured.known),
       sounding: soundingSong(song),
       untreated: untreated(inspection, session.orders),

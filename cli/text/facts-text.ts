@@ -1,4 +1,4 @@
-import type { OpenSong } from '../../core/job/open-song.js';
+import { MONO_QUESTION, type OpenSong } from '../../core/job/open-song.js';
 import type { Measurements } from '../../core/measure/measurements.js';
 import { nearestNote } from '../../core/units/notes.js';
 import { valueOf } from '../../core/units/reading.js';
@@ -11,13 +11,18 @@ export function factsText(song: OpenSong, { known }: Measurements, width: number
     `${song.name}: ${lengthText(song.frameCount / song.sampleRate_Hz)} at ${song.sampleRate_Hz / 1000} kHz${tempoText(valueOf(known.tempo_bpm))}.`,
     kickText(known.hits.length, valueOf(known.fundamental_Hz), valueOf(known.decay_ms)),
     bassText(known.notes.map(({ frequency_Hz }) => frequency_Hz)),
-    ...song.remarks,
+    ...song.remarks.map(withOption),
   ];
   return sentences
     .filter((sentence) => sentence !== '')
     .flatMap((sentence) => wrapText(sentence, width))
     .map((line) => `${line}\n`)
     .join('');
+}
+
+/** A question is told with the option that answers it. */
+function withOption(remark: string): string {
+  return remark === MONO_QUESTION ? `${remark} Here: --mono-stems -3.` : remark;
 }
 
 function lengthText(seconds: number): string {

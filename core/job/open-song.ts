@@ -1,5 +1,6 @@
 import { measureSourceFacts } from '../audio-file/source-facts.js';
 import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
+import { levelCourse, type LevelCourse } from '../measure/level-course.js';
 import type { SongSound, Track } from '../measure/song-sound.js';
 import { resampled } from '../dsp/resampler.js';
 import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
@@ -46,6 +47,8 @@ export interface OpenSong {
   /** What the bed of the rest is the sum of, in the order of its additions. */
   readonly bed: readonly BedPart[];
   readonly restLows: readonly StemLows[];
+  /** How loud every file that was heard is through the song. */
+  readonly levels: readonly LevelCourse[];
   readonly remarks: readonly string[];
 }
 
@@ -89,6 +92,7 @@ export async function openSong(host: JobHost, options: SongOptions): Promise<Ope
     sound: song.sound(),
     bed: song.bedParts,
     restLows: song.restLows(),
+    levels: song.levels,
     remarks: [
       ...named.remarks,
       ...clock.remarks,
@@ -99,6 +103,11 @@ export async function openSong(host: JobHost, options: SongOptions): Promise<Ope
   };
 }
 
+/** The question about mono stems, as a remark: the page answers it in place, the command line names its option. */
+export const MONO_QUESTION =
+  'The kick is mono and the bass stereo: mono stems stand in both channels at 0 dB. Where your mixer lowers them (3, 4.5 or ' +
+  '6 dB), say so once: it moves clearance.';
+
 /** Raised once, while nothing was said: how loud mono stems stand in both channels moves clearance. */
 function monoQuestion(sounds: FolderSounds, named: NamedRoles, options: SongOptions): string[] {
   const channelsOf = (role: Role): number[] =>
@@ -106,9 +115,7 @@ function monoQuestion(sounds: FolderSounds, named: NamedRoles, options: SongOpti
   const kickMono = channelsOf('kick').length > 0 && channelsOf('kick').every((channels) => channels === 1);
   if (options.monoStems_dB || (options.remembered?.length ?? 0) > 0) return [];
   if (!kickMono || !channelsOf('bass').includes(2)) return [];
-  return [
-    'The kick is mono and the bass stereo: mono stems stand in both channels at 0 dB. Where your mixer lowers them (3, 4.5 or 6 dB), say so once, since it moves clearance (on the command line: --mono-stems -3).',
-  ];
+  return [MONO_QUESTION];
 }
 
 /** Reads one file of the song again, conformed: rate, start, length, gain of mono stems. */
@@ -133,6 +140,7 @@ class SongGatherer {
   readonly bedParts: BedPart[] = [];
   private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
   private readonly lows: StemLows[] = [];
+  readonly levels: LevelCourse[] = [];
   private readonly opened: OpenStem[] = [];
   private readonly faults = new Map<string, readonly FileFault[]>();
   private aside: readonly SetAside[] = [];
@@ -145,6 +153,7 @@ class SongGatherer {
   async hear(open: OpenStem, role: Role): Promise<void> {
     const { signal, probe, faults } = await this.heard(open);
     this.opened.push(open);
+    this.levels.push(levelCourse(open.file, signal));
     this.faults.set(open.file, faults);
     this.probes.push({ role, probe });
     if (role === 'kick' || role === 'bass') this.tracks[role].push({ file: open.file, signal });

@@ -32,7 +32,9 @@ export function WorkingArea(props: WorkingAreaProps) {
   if (sheet === 'stems' || song === null || strip === null) {
     return (
       <StemsScreen
-        {...{ listed: state.listed, song, byHand: state.roles, work: state.work, trouble }}
+        {...{ listed: state.listed, song, strip, byHand: state.roles, work: state.work, trouble }}
+        monoStems_dB={state.history.session.monoStems_dB}
+        onMono={(level_dB) => void workbench.standMono(level_dB)}
         onRole={(file, role) => void workbench.giveRole(file, role)}
         onMeasure={() => void workbench.measure()}
         onStop={() => void workbench.stop()}

@@ -73,6 +73,13 @@ export class Workbench {
     if (this.store.read().song !== null) await this.measure();
   }
 
+  /** How loud mono stems stand in both channels; the song is measured again with it. */
+  async standMono(monoStems_dB: number): Promise<void> {
+    const { history } = this.store.read();
+    this.setHistory({ ...history, session: { ...history.session, monoStems_dB } });
+    await this.measure();
+  }
+
   edit(edit: SessionEdit): void {
     if (!this.mayEdit()) return;
     const { history } = this.store.read();

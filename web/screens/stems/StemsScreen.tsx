@@ -1,9 +1,15 @@
+import { useMemo } from 'react';
 import { Button } from 'react-aria-components';
 import type { Role } from '../../../core/song/song.js';
 import type { InspectedSong, ListedSong, Trouble } from '../../../protocol/job-messages.js';
 import { TroubleNote } from '../../app/TroubleNote.js';
 import { ProgressLine } from '../../app/ProgressLine.js';
 import type { Work } from '../../state/worker-client.js';
+import type { StripSong } from '../../strip/strip-song.js';
+import { FoundInSong } from './FoundInSong.js';
+import { foundSong } from './found-song.js';
+import { MonoStems } from './MonoStems.js';
+import { tellingBars } from './stem-bars.js';
 import { StemsTable } from './StemsTable.js';
 import { stemRows } from './stem-rows.js';
 import './stems.css';
@@ -11,10 +17,14 @@ import './stems.css';
 export interface StemsScreenProps {
   readonly listed: ListedSong | null;
   readonly song: InspectedSong | null;
+  readonly strip: StripSong | null;
+  /** How loud mono stems stand in both channels. */
+  readonly monoStems_dB: number;
   readonly byHand: ReadonlyMap<string, Role>;
   readonly work: Work | null;
   readonly trouble: Trouble | null;
   onRole(file: string, role: Role): void;
+  onMono(level_dB: number): void;
   onMeasure(): void;
   onStop(): void;
   onClose(): void;
@@ -23,7 +33,9 @@ export interface StemsScreenProps {
 
 /** What the stems are, what they are taken for and why. */
 export function StemsScreen(props: StemsScreenProps) {
-  const { listed, song, byHand, work, trouble } = props;
+  const { listed, song, strip, byHand, work, trouble } = props;
+  const found = useMemo(() => (song === null || strip === null ? null : foundSong(song, strip)), [song, strip]);
+  const view = useMemo(() => (found === null ? null : tellingBars(found)), [found]);
   return (
     <main className="stems-screen">
       <div className="screen-head">
@@ -34,7 +46,10 @@ export function StemsScreen(props: StemsScreenProps) {
           Open another song
         </Button>
       </div>
-      {listed !== null && <StemsTable rows={stemRows(listed, song, byHand)} onRole={props.onRole} />}
+      {listed !== null && (
+        <StemsTable rows={stemRows(listed, song, byHand)} found={found} view={view} onRole={props.onRole} />
+      )}
+      {song !== null && <MonoStems stems={song.stems} level_dB={props.monoStems_dB} onLevel={props.onMono} />}
       {trouble !== null && (
         <TroubleNote trouble={trouble}>
           {listed !== null && (
@@ -45,6 +60,7 @@ export function StemsScreen(props: StemsScreenProps) {
         </TroubleNote>
       )}
       {work !== null && <ProgressLine work={work} onStop={props.onStop} />}
+      {song !== null && found !== null && <FoundInSong song={song} found={found} />}
       {song !== null && <FoundSoFar song={song} onFindings={props.onFindings} />}
     </main>
   );

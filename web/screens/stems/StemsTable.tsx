@@ -1,4 +1,9 @@
 import { ROLES, type Role } from '../../../core/song/song.js';
+import { DrawingSvg } from '../../marks/DrawingSvg.js';
+import { stretchText } from '../../strip/beat-grid.js';
+import type { StripView } from '../../strip/strip-view.js';
+import type { FoundSong } from './found-song.js';
+import { stemBars } from './stem-bars.js';
 import type { StemRow } from './stem-rows.js';
 
 const ROLE_WORDS: Readonly<Record<Role, string>> = {
@@ -12,10 +17,18 @@ const ROLE_WORDS: Readonly<Record<Role, string>> = {
 
 export interface StemsTableProps {
   readonly rows: readonly StemRow[];
+  /** Null until the song is measured. */
+  readonly found: FoundSong | null;
+  /** The bars that are drawn of each stem. */
+  readonly view: StripView | null;
   onRole(file: string, role: Role): void;
 }
 
-export function StemsTable({ rows, onRole }: StemsTableProps) {
+const BARS_WIDTH = 228;
+const BARS_HEIGHT = 26;
+
+/** The stems: what each is taken for and why, four bars of it, its format, and what is to be known of it. */
+export function StemsTable({ rows, found, view, onRole }: StemsTableProps) {
   return (
     <table className="stems-table">
       <thead>
@@ -23,6 +36,7 @@ export function StemsTable({ rows, onRole }: StemsTableProps) {
           <th scope="col">File</th>
           <th scope="col">Role</th>
           <th scope="col">Because</th>
+          <th scope="col">{found === null || view === null ? 'Four bars' : barsWords(found, view)}</th>
           <th scope="col">Format</th>
           <th scope="col">What to know</th>
         </tr>
@@ -32,8 +46,11 @@ export function StemsTable({ rows, onRole }: StemsTableProps) {
           <tr key={row.file} data-aside={row.role === 'aside'}>
             <th scope="row">{row.file}</th>
             <td className="stem-role">{row.readable ? <RoleChoice row={row} onRole={onRole} /> : 'left out'}</td>
-            <td>{row.because}</td>
-            <td>{row.format}</td>
+            <td className="stem-because">{row.because}</td>
+            <td className="stem-bars">
+              {found !== null && view !== null && row.level !== null && <FourBars {...{ row, found, view }} />}
+            </td>
+            <td className="stem-format">{row.format}</td>
             <td className="to-know" data-nothing={row.toKnow.length === 0}>
               {row.toKnow.length === 0 ? 'nothing' : row.toKnow.join(' ')}
             </td>
@@ -41,6 +58,28 @@ export function StemsTable({ rows, onRole }: StemsTableProps) {
         ))}
       </tbody>
     </table>
+  );
+}
+
+function barsWords({ grid }: FoundSong, view: StripView): string {
+  const words = stretchText(grid, view.from_s, view.to_s);
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+function FourBars({
+  row,
+  found,
+  view,
+}: {
+  readonly row: StemRow;
+  readonly found: FoundSong;
+  readonly view: StripView;
+}) {
+  const place = { view, width: BARS_WIDTH, height: BARS_HEIGHT };
+  return (
+    <svg viewBox={`0 0 ${BARS_WIDTH} ${BARS_HEIGHT}`} width={BARS_WIDTH} height={BARS_HEIGHT} aria-hidden="true">
+      <DrawingSvg drawing={stemBars(row.role, row.level, found, place)} />
+    </svg>
   );
 }
 

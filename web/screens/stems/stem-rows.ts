@@ -1,3 +1,4 @@
+import type { LevelCourse } from '../../../core/measure/level-course.js';
 import type { InspectedSong, ListedSong } from '../../../protocol/job-messages.js';
 import type { Role } from '../../../core/song/song.js';
 
@@ -11,6 +12,8 @@ export interface StemRow {
   /** Sentences; empty where there is nothing to tell. */
   readonly toKnow: readonly string[];
   readonly readable: boolean;
+  /** How loud it is through the song; null where it was not heard. */
+  readonly level: LevelCourse | null;
 }
 
 /** The stems as far as they are known: listed first, then with what was measured; roles by hand stand at once. */
@@ -31,6 +34,7 @@ export function stemRows(
       because: said !== undefined ? 'you said so' : (stem?.because ?? ''),
       toKnow,
       readable: trouble === null,
+      level: song?.levels.find((level) => level.file === file) ?? null,
     };
   });
 }
