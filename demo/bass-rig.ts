@@ -86,8 +86,12 @@ export function bassAmp(direct: Float64Array, sampleRate_Hz: number): StereoSign
     ...butterworthLowPass(2, 260, sampleRate_Hz),
   ]);
   const side = filteredTrack(late.slice(), [allPass(sampleRate_Hz, 170, 0.5)]);
-  const left = late.map((sample, n) => sample + WIDTH * side[n]!);
-  const right = late.map((sample, n) => sample - WIDTH * side[n]!);
+  const left = new Float64Array(late.length);
+  const right = new Float64Array(late.length);
+  for (let n = 0; n < late.length; n++) {
+    left[n] = late[n]! + WIDTH * side[n]!;
+    right[n] = late[n]! - WIDTH * side[n]!;
+  }
   return { left, right, sampleRate_Hz };
 }
 

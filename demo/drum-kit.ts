@@ -3,9 +3,9 @@ import type { StereoSignal } from '../core/signal/stereo-signal.js';
 import { SeededRandom } from '../core/units/seeded-random.js';
 import { cymbalHit, type CymbalVoice } from './instruments/cymbal.js';
 import { addAt, filteredTrack } from './instruments/filtered-track.js';
-import { kickHit, type KickVoice } from './instruments/kick-drum.js';
+import { KickDrum, type KickVoice } from './instruments/kick-drum.js';
 import { roomReverb } from './instruments/room-reverb.js';
-import { snareHit, type SnareVoice } from './instruments/snare-drum.js';
+import { SnareDrum, type SnareVoice } from './instruments/snare-drum.js';
 import { crashStrokes, hatStrokes, kickStrokes, snareStrokes, SONG_LENGTH_S, type Stroke } from './score.js';
 
 export const KICK_VOICE: KickVoice = {
@@ -33,9 +33,10 @@ export function kickTracks(sampleRate_Hz: number): { inside: Float64Array; outsi
   const inside = emptyTrack(sampleRate_Hz);
   const outside = emptyTrack(sampleRate_Hz);
   const random = new SeededRandom(31);
+  const drum = new KickDrum(KICK_VOICE, sampleRate_Hz);
   for (const stroke of kickStrokes()) {
     const at = Math.round(stroke.time_s * sampleRate_Hz);
-    const sound = kickHit(KICK_VOICE, stroke.velocity, sampleRate_Hz, random);
+    const sound = drum.hit(stroke.velocity, random);
     addAt(inside, sound.inside, at, KICK_IN_GAIN);
     addAt(outside, sound.outside, at, KICK_OUT_GAIN);
   }
@@ -48,8 +49,9 @@ export function drumTracks(sampleRate_Hz: number): StereoSignal {
   const left = emptyTrack(sampleRate_Hz);
   const right = emptyTrack(sampleRate_Hz);
   const random = new SeededRandom(32);
+  const drum = new SnareDrum(SNARE_VOICE, sampleRate_Hz);
   for (const stroke of snareStrokes()) {
-    const sound = snareHit(SNARE_VOICE, stroke.velocity, sampleRate_Hz, random);
+    const sound = drum.hit(stroke.velocity, random);
     addAt(snare, sound, samplesOf(stroke, sampleRate_Hz), 0.235);
   }
   const closed = [0, 1, 2, 3, 4].map(() => cymbalHit(CLOSED_HAT, sampleRate_Hz, random));

@@ -66,10 +66,12 @@ function guitarTake(seed: number, sampleRate_Hz: number): Float64Array {
 
 function floorRumble(sampleRate_Hz: number): Float64Array {
   const random = new SeededRandom(53);
-  const floor = Float64Array.from({ length: Math.round(SONG_LENGTH_S * sampleRate_Hz) }, () => random.between(-1, 1));
+  const floor = new Float64Array(Math.round(SONG_LENGTH_S * sampleRate_Hz));
+  for (let n = 0; n < floor.length; n++) floor[n] = random.between(-1, 1);
   filteredTrack(floor, [...butterworthHighPass(2, 7, sampleRate_Hz), ...butterworthLowPass(4, 13, sampleRate_Hz)]);
   let sum = 0;
-  for (const sample of floor) sum += sample * sample;
+  for (let n = 0; n < floor.length; n++) sum += floor[n]! * floor[n]!;
   const gain = RUMBLE_LEVEL / Math.sqrt(sum / floor.length);
-  return floor.map((sample) => sample * gain);
+  for (let n = 0; n < floor.length; n++) floor[n]! *= gain;
+  return floor;
 }

@@ -36,5 +36,5 @@ export function keysTrack(sampleRate_Hz: number): StereoSignal {
     room.left[n] = dry[n]! * (1 + swing) + 0.22 * room.left[n]!;
     room.right[n] = dry[n]! * (1 - swing) + 0.22 * room.right[n]!;
   }
-  return room;
+  return { ...room, sampleRate_Hz };
 }

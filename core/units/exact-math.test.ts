@@ -135,6 +135,14 @@ test('sine and cosine in cycles follow Math', () => {
   }
 });
 
+test('sines of many are those of each', () => {
+  const random = new SeededRandom(6);
+  const cycles = Float64Array.from({ length: 1000 }, () => random.between(-50, 50));
+  const all = cycles.slice();
+  exact.sinCyclesOfAll(all, 900);
+  cycles.forEach((value, i) => assert.equal(all[i], i < 900 ? exact.sinCycles(value) : value));
+});
+
 test('sine and cosine in radians hold up to a million', () => {
   const random = new SeededRandom(4);
   for (let i = 0; i < 20_000; i++) {

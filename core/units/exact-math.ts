@@ -176,6 +176,11 @@ export function sinCycles(cycles: number): number {
   return -cosReduced(rest);
 }
 
+/** `sinCycles` of the first `count` values, in place: in one loop no value is handed from call to call. */
+export function sinCyclesOfAll(cycles: Float64Array, count: number = cycles.length): void {
+  for (let i = 0; i < count; i++) cycles[i] = sinCycles(cycles[i]!);
+}
+
 /** cos(2 pi c), see `sinCycles`. */
 export function cosCycles(cycles: number): number {
   const quarters = Math.floor(cycles * 4 + 0.5);

@@ -11,7 +11,7 @@ export function filteredTrack(track: Float64Array, sections: readonly BiquadCoef
 }
 
 /** Adds one sound into a track at a time, at a gain; what lies beyond either end is dropped. */
-export function addAt(track: Float64Array, sound: ArrayLike<number>, start_samples: number, gain = 1): void {
+export function addAt(track: Float64Array, sound: Float64Array, start_samples: number, gain = 1): void {
   const from = Math.max(0, -start_samples);
   const to = Math.min(sound.length, track.length - start_samples);
   for (let i = from; i < to; i++) track[start_samples + i]! += gain * sound[i]!;

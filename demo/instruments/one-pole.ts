@@ -11,8 +11,20 @@ export class OnePole {
 
   low(x: number): number {
     const next = this.state + this.share * (x - this.state);
-    this.state = next < 1e-30 && next > -1e-30 ? 0 : next;
+    this.state = Math.abs(next) < 1e-30 ? 0 : next;
     return this.state;
+  }
+
+  /** The next `count` samples (all unless told) through the low-pass, in place. */
+  lowAll(samples: Float64Array, count: number = samples.length): void {
+    const { share } = this;
+    let state = this.state;
+    for (let i = 0; i < count; i++) {
+      const next = state + share * (samples[i]! - state);
+      state = Math.abs(next) < 1e-30 ? 0 : next;
+      samples[i] = state;
+    }
+    this.state = state;
   }
 
   high(x: number): number {

@@ -1,5 +1,6 @@
-import { cos, exp, sinCycles } from '../../core/units/exact-math.js';
+import { cos, sinCycles, sinCyclesOfAll } from '../../core/units/exact-math.js';
 import type { SeededRandom } from '../../core/units/seeded-random.js';
+import { decayCurve } from './decay-curve.js';
 import { OnePole } from './one-pole.js';
 
 export interface SnareVoice {
@@ -10,28 +11,68 @@ export interface SnareVoice {
   readonly wires: number;
 }
 
-/** A snare drum: two head modes a little bent by the stroke, and wires as noise in two bands. Velocity 0..1. */
-export function snareHit(
-  voice: SnareVoice,
-  velocity: number,
-  sampleRate_Hz: number,
-  random: SeededRandom,
-): Float64Array {
-  const output = new Float64Array(Math.round(0.5 * sampleRate_Hz));
-  const bright = new OnePole(3500 + 6500 * velocity, sampleRate_Hz);
-  const thin = new OnePole(900, sampleRate_Hz);
-  for (let n = 0; n < output.length; n++) {
-    const t = n / sampleRate_Hz;
-    const ramp = t < 0.0006 ? t / 0.0006 : 1;
-    const end = t > 0.45 ? 0.5 + 0.5 * cos((Math.PI * (t - 0.45)) / 0.05) : 1;
-    const bent = 0.35 * (1 - exp(-t / 0.008)) * velocity;
-    const head =
-      sinCycles(voice.head_Hz * t + bent) * exp(-t / voice.headDecay_s) +
-      0.6 * sinCycles(1.78 * voice.head_Hz * t + bent) * exp(-t / (0.55 * voice.headDecay_s)) +
-      0.25 * sinCycles(2.9 * voice.head_Hz * t) * exp(-t / (0.3 * voice.headDecay_s));
-    const hiss = bright.low(random.between(-1, 1));
-    const wires = (hiss - thin.low(hiss)) * (exp(-t / voice.wireDecay_s) + 0.8 * exp(-t / 0.012));
-    output[n] = velocity * ramp * end * (0.55 * head + voice.wires * (0.5 + 0.5 * velocity) * wires);
+const HIT_S = 0.5;
+const BEND_S = 0.008;
+
+/**
+ * A snare drum: two head modes a little bent by the stroke, a third that is not, and wires as noise in two bands. What every
+ * stroke has in common is made once.
+ */
+export class SnareDrum {
+  private readonly frames: number;
+  private readonly ramp: Float64Array;
+  private readonly end: Float64Array;
+  private readonly bend: Float64Array;
+  private readonly lowDecay: Float64Array;
+  private readonly highDecay: Float64Array;
+  private readonly third: Float64Array;
+  private readonly wireDecay: Float64Array;
+
+  constructor(
+    private readonly voice: SnareVoice,
+    private readonly sampleRate_Hz: number,
+  ) {
+    this.frames = Math.round(HIT_S * sampleRate_Hz);
+    const curve = (tau_s: number): Float64Array => decayCurve(tau_s, this.frames, sampleRate_Hz);
+    const shaped = (value: (t: number) => number): Float64Array =>
+      Float64Array.from({ length: this.frames }, (_, n) => value(n / sampleRate_Hz));
+    this.ramp = shaped((t) => (t < 0.0006 ? t / 0.0006 : 1));
+    this.end = shaped((t) => (t > 0.45 ? 0.5 + 0.5 * cos((Math.PI * (t - 0.45)) / 0.05) : 1));
+    this.bend = curve(BEND_S).map((fall) => 0.35 * (1 - fall));
+    this.lowDecay = curve(voice.headDecay_s);
+    this.highDecay = curve(0.55 * voice.headDecay_s);
+    this.third = curve(0.3 * voice.headDecay_s).map(
+      (fall, n) => 0.25 * sinCycles(2.9 * voice.head_Hz * (n / sampleRate_Hz)) * fall,
+    );
+    const quick = curve(0.012);
+    this.wireDecay = curve(voice.wireDecay_s).map((fall, n) => fall + 0.8 * quick[n]!);
   }
-  return output;
+
+  /** @param velocity 0..1. */
+  hit(velocity: number, random: SeededRandom): Float64Array {
+    const { frames, sampleRate_Hz } = this;
+    const { head_Hz, wires: wiresLevel } = this.voice;
+    const low = new Float64Array(frames);
+    const high = new Float64Array(frames);
+    const hiss = new Float64Array(frames);
+    for (let n = 0; n < frames; n++) {
+      const t = n / sampleRate_Hz;
+      const bent = this.bend[n]! * velocity;
+      low[n] = head_Hz * t + bent;
+      high[n] = 1.78 * head_Hz * t + bent;
+      hiss[n] = random.between(-1, 1);
+    }
+    sinCyclesOfAll(low);
+    sinCyclesOfAll(high);
+    new OnePole(3500 + 6500 * velocity, sampleRate_Hz).lowAll(hiss);
+    const rumble = hiss.slice();
+    new OnePole(900, sampleRate_Hz).lowAll(rumble);
+    const output = new Float64Array(frames);
+    for (let n = 0; n < frames; n++) {
+      const head = low[n]! * this.lowDecay[n]! + 0.6 * high[n]! * this.highDecay[n]! + this.third[n]!;
+      const wires = (hiss[n]! - rumble[n]!) * this.wireDecay[n]!;
+      output[n] = velocity * this.ramp[n]! * this.end[n]! * (0.55 * head + wiresLevel * (0.5 + 0.5 * velocity) * wires);
+    }
+    return output;
+  }
 }
