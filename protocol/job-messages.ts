@@ -3,17 +3,17 @@ import type { PrintChoices, PrintedVersion } from '../core/job/print-song.js';
 import type { SongProof } from '../core/job/prove-song.js';
 import type { ReachedStage } from '../core/job/reached-stages.js';
 import type { LevelMatch } from '../core/measure/level-match.js';
-import type { LevelCourse } from '../core/measure/level-course.js';
 import type { LowsTrack } from '../core/measure/lows-track.js';
+import type { PartName } from '../core/measure/measure-parts.js';
 import type { Measurements } from '../core/measure/measurements.js';
 import type { Session } from '../core/session/session-format.js';
-import type { Role, Stem } from '../core/song/song.js';
+import type { Role } from '../core/song/song.js';
 import type { Solution } from '../core/solve/solve-song.js';
 import type { Treatment } from '../core/treatment/treatment.js';
 import type { Reading, Unmeasurable } from '../core/units/reading.js';
 import type { HeardPart } from './heard-part.js';
 import type { SongSource } from './song-source.js';
-import type { SoundingSong } from './sound-request.js';
+import type { InspectTold, OpenedSong } from './inspect-told.js';
 
 export type { Trouble } from './questions.js';
 export type { SongSource, SourceFile } from './song-source.js';
@@ -42,24 +42,15 @@ export interface ListedSong {
   readonly writable: boolean;
 }
 
-/** Everything known of the song, without its sound. */
-export interface InspectedSong {
-  readonly name: string;
-  readonly sampleRate_Hz: number;
-  readonly frameCount: number;
-  readonly stems: readonly Stem[];
-  readonly remarks: readonly string[];
+/** Everything known of the song, without its sound. Parts that are still measured stand as not measured. */
+export interface InspectedSong extends OpenedSong {
   readonly measured: Measurements;
   readonly faults: Faults;
   readonly lows: LowsTrack;
-  /** What sounds of it, for the thread that plays. */
-  readonly sounding: SoundingSong;
-  /** How loud each file that was heard is through the song. */
-  readonly levels: readonly LevelCourse[];
   /** Every stage in its place, off. */
   readonly untreated: Treatment;
-  /** With the roles as they are now. */
-  readonly session: Session;
+  /** Parts that are still measured. */
+  readonly measuring: readonly PartName[];
 }
 
 /** A solution without its sound, and what would be found in the treated song. */
@@ -89,9 +80,11 @@ export interface ReferenceLoudness {
 /** What can be asked of the worker, and what it answers. */
 export interface JobTasks {
   list: { readonly ask: { readonly source: SongSource }; readonly answer: ListedSong };
+  /** Tells what is found as it is found, and answers the session with the roles as they are now. */
   inspect: {
     readonly ask: { readonly session: Session; readonly roles: readonly { file: string; role: Role }[] };
-    readonly answer: InspectedSong;
+    readonly told: InspectTold;
+    readonly answer: Session;
   };
   /** Null where nothing is agreed to. */
   solve: { readonly ask: { readonly session: Session }; readonly answer: SolvedSong | null };
@@ -103,6 +96,8 @@ export interface JobTasks {
   };
   /** Integrated loudness of the song as it came and of one reference, LUFS. */
   loudness: { readonly ask: { readonly reference: string }; readonly answer: ReferenceLoudness };
+  /** Ends the solving that is under way; the best so far is its answer. */
+  stop: { readonly ask: null; readonly answer: null };
   /** Writes the session beside the stems, where that may be. */
   save: { readonly ask: { readonly session: Session }; readonly answer: null };
 }

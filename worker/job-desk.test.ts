@@ -4,10 +4,10 @@ import { emptySession } from '../core/session/session-format.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { JobDesk } from './job-desk.js';
 
-const silent = () => undefined;
+const alone = { progress: () => undefined, tell: () => undefined, helper: () => null };
 
 test('a drop that holds no sound is refused with the reason, and a broken file is named with its own', async () => {
-  const desk = new JobDesk(silent);
+  const desk = new JobDesk(alone);
   const notes = { name: 'notes.txt', file: new File(['bar 12'], 'notes.txt') };
   await assert.rejects(
     desk.list({ source: { kind: 'files', name: 'Ballast', files: [notes] } }),
@@ -21,7 +21,7 @@ test('a drop that holds no sound is refused with the reason, and a broken file i
 });
 
 test('what is asked before a song is open gets a plain error', async () => {
-  const desk = new JobDesk(silent);
+  const desk = new JobDesk(alone);
   await assert.rejects(desk.solve({ session: emptySession() }), PlainError);
   await assert.rejects(desk.inspect({ session: emptySession(), roles: [] }), PlainError);
 });

@@ -1,5 +1,5 @@
 import { findFaults } from '../core/findings/find-faults.js';
-import { inspectSong, type Inspection } from '../core/job/inspect-song.js';
+import type { Inspection } from '../core/job/inspect-song.js';
 import type { JobHost } from '../core/job/job-host.js';
 import type { ProgressListener, SongFolder } from '../core/job/ports.js';
 import { printAndProve } from '../core/job/print-and-prove.js';
@@ -7,28 +7,37 @@ import { reachedStages } from '../core/job/reached-stages.js';
 import { loadSession, rememberedOptions, saveSession, withRoles } from '../core/job/session-store.js';
 import { solveInspection, untreated } from '../core/job/solve-inspection.js';
 import type { TreatOutcome } from '../core/job/treat-song.js';
-import { lowsTrack } from '../core/measure/lows-track.js';
 import { SESSION_FILE } from '../core/session/session-file.js';
 import type { Session } from '../core/session/session-format.js';
 import type { Solution } from '../core/solve/solve-song.js';
-import type { Checkpoint } from '../core/solve/solve-watch.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
-import type { InspectedSong, JobTask, JobTasks, PrintedSong, SolvedSong } from '../protocol/job-messages.js';
+import type { InspectTold } from '../protocol/inspect-told.js';
+import type { JobTask, JobTasks, PrintedSong, SolvedSong } from '../protocol/job-messages.js';
 import { agreedOf } from './agreed-of.js';
 import { fingerprint } from './fingerprint.js';
 import { demoSource } from './demo-source.js';
+import { inspectInParts } from './inspect-in-parts.js';
 import { listedSong } from './listed-song.js';
+import { nextTask } from './next-task.js';
 import { partMatch } from './part-match.js';
 import { referenceLoudness, songLoudness } from './reference-loudness.js';
+import type { MeasureHelper } from './second-thread.js';
 import { songFolderOf } from './song-folder-of.js';
-import { soundingSong } from './sounding-song.js';
 import { withRestTracks } from './with-rest-tracks.js';
 import { withoutSound } from './without-sound.js';
 import { zipPrints } from './zip-prints.js';
 
 type Answer<Task extends JobTask> = Promise<JobTasks[Task]['answer']>;
 type Ask<Task extends JobTask> = JobTasks[Task]['ask'];
+
+/** What the thread lends to its desk. */
+export interface DeskWays {
+  readonly progress: ProgressListener;
+  tell(told: InspectTold): void;
+  /** A thread that measures beside this one, begun anew each time; null where the machine has none to give. */
+  helper(): MeasureHelper | null;
+}
 
 /** Holds one song with its sound and does the job on it, step by step, over the functions of the core. */
 export class JobDesk {
@@ -38,36 +47,32 @@ export class JobDesk {
   /** What was solved last, for which session. */
   private solved: { readonly key: string; readonly solution: Solution | null } | null = null;
   private savedBefore: Session | null = null;
+  private stopAsked = false;
 
-  constructor(
-    private readonly progress: ProgressListener,
-    private readonly checkpoint?: Checkpoint,
-  ) {}
+  constructor(private readonly ways: DeskWays) {}
 
   async list({ source }: Ask<'list'>): Answer<'list'> {
     this.inspection = null;
     this.solved = null;
     this.savedBefore = null;
     this.writable = source.kind === 'folder';
-    const made = source.kind === 'demo' ? await demoSource(this.progress) : source;
+    const made = source.kind === 'demo' ? await demoSource(this.ways.progress) : source;
     this.folder = await songFolderOf(made);
     return { ...(await listedSong(this.host, this.writable)), source: made };
   }
 
   async inspect({ session, roles }: Ask<'inspect'>): Answer<'inspect'> {
-    const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
-    const inspection = await inspectSong(this.host, rememberedOptions(session, { overrides }));
-    this.inspection = inspection;
+    this.inspection = null;
     this.solved = null;
-    const { song, measured, faults } = inspection;
-    const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
-    return {
-      ...{ name, sampleRate_Hz, frameCount, stems, remarks, levels, measured, faults },
-      lows: lowsTrack(song.sound, measured.known),
-      sounding: soundingSong(song),
-      untreated: untreated(inspection, session.orders),
-      session: withRoles(session, song),
-    } satisfies InspectedSong;
+    const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
+    const { host, ways } = this;
+    const inspection = await inspectInParts(host, rememberedOptions(session, { overrides }), {
+      helper: ways.helper(),
+      orders: session.orders,
+      tell: ways.tell,
+    });
+    this.inspection = inspection;
+    return withRoles(session, inspection.song);
   }
 
   async solve({ session }: Ask<'solve'>): Answer<'solve'> {
@@ -116,6 +121,11 @@ export class JobDesk {
     } satisfies PrintedSong;
   }
 
+  async stop(): Answer<'stop'> {
+    this.stopAsked = true;
+    return null;
+  }
+
   /** Saves the session beside the stems; without a folder to write into it does nothing. */
   async save({ session }: Ask<'save'>): Answer<'save'> {
     if (!this.writable) return null;
@@ -126,11 +136,17 @@ export class JobDesk {
 
   private get host(): JobHost {
     if (this.folder === null) throw new PlainError('The song', 'It is not open.', 'Open it again.');
-    const { folder, progress, checkpoint } = this;
+    const { progress } = this.ways;
     return {
-      ...{ folder, decoders: compressedDecoders, fingerprint, progress },
-      ...(checkpoint === undefined ? {} : { checkpoint }),
+      ...{ folder: this.folder, decoders: compressedDecoders, fingerprint, progress },
+      checkpoint: () => this.lookUp(),
     };
+  }
+
+  /** Between renders: what waits to be heard is heard, and with it whether to go on. */
+  private async lookUp(): Promise<'go on' | 'stop'> {
+    await nextTask();
+    return this.stopAsked ? 'stop' : 'go on';
   }
 
   private get opened(): Inspection {
@@ -142,6 +158,7 @@ export class JobDesk {
   private async solutionOf(session: Session): Promise<Solution | null> {
     const key = JSON.stringify([session.decisions, session.wishes, session.settings, session.orders]);
     if (this.solved?.key !== key) {
+      this.stopAsked = false;
       const solution = await solveInspection(this.opened, agreedOf(session, this.opened), this.host);
       this.solved = { key, solution };
     }

@@ -1,5 +1,6 @@
 import { PlainError } from '../core/units/plain-error.js';
-import type { Question, Reply, TaskTable, Trouble } from '../protocol/questions.js';
+import type { SolveProgress } from '../core/solve/solve-watch.js';
+import type { Question, Reply, TaskTable, Told, Trouble } from '../protocol/questions.js';
 
 /** A desk has a method for every task. */
 export type Desk<Tasks extends TaskTable<Tasks>> = {
@@ -36,10 +37,15 @@ export class QuestionLoop<Tasks extends TaskTable<Tasks>> {
     }
   }
 
-  /** Tells of what is under way. */
-  readonly progress = (what: string, done: number, total: number): void => {
-    this.say({ id: this.current, kind: 'progress', what, done, total }, []);
+  /** Says how far what is under way has come. */
+  readonly progress = (what: string, done: number, total: number, solving?: SolveProgress): void => {
+    this.say({ id: this.current, kind: 'progress', what, done, total, solving: solving ?? null }, []);
   };
+
+  /** Tells a part of the answer that is under way. */
+  tell(told: Told<Tasks, keyof Tasks>): void {
+    this.say({ id: this.current, kind: 'told', told }, []);
+  }
 
   private async answer({ id, task, ask }: Question<Tasks>): Promise<void> {
     try {

@@ -1,4 +1,5 @@
 import type { Finding } from '../findings/finding.js';
+import type { Measurements } from '../measure/measurements.js';
 import { stageRequests, type Agreed } from '../solve/stage-requests.js';
 import { solveSong, type Solution } from '../solve/solve-song.js';
 import { defaultTreatment } from '../treatment/paths.js';
@@ -6,9 +7,16 @@ import { withOrders, type StageOrder } from '../treatment/stage-order.js';
 import type { Treatment } from '../treatment/treatment.js';
 import type { Inspection } from './inspect-song.js';
 import type { JobHost } from './job-host.js';
+import type { OpenSong } from './open-song.js';
+
+/** What of an inspection the path is laid on. */
+export interface PathGround {
+  readonly song: Pick<OpenSong, 'sampleRate_Hz' | 'stems'>;
+  readonly measured: Pick<Measurements, 'known'>;
+}
 
 /** Every stage of the song's path in its place, off, in the default order or the one that was given by hand. */
-export function untreated({ song, measured }: Inspection, orders: readonly StageOrder[] = []): Treatment {
+export function untreated({ song, measured }: PathGround, orders: readonly StageOrder[] = []): Treatment {
   const filesOf = (role: 'kick' | 'bass' | 'rest'): string[] =>
     song.stems.filter((stem) => stem.role === role).map(({ file }) => file);
   const plain = defaultTreatment({
