@@ -147,6 +147,20 @@ class PartsOfSong {
 
   private progress(): void {
     const { measuring } = this;
-    this.host.progress?.('measuring', PART_NAMES.length - measuring.length, PART_NAMES.length);
+    const isKnown = this.known !== null;
+    const what = isKnown ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}` : 'finding hits and notes';
+    const done = PART_NAMES.length - measuring.length + (isKnown ? 1 : 0);
+    this.host.progress?.(what, done, PART_NAMES.length + 1);
   }
 }
+
+const PART_WORDS: Readonly<Record<PartName, string>> = {
+  clearance: 'clearance',
+  agreement: 'agreement',
+  trackAlignments: 'the tracks of one source',
+  centre: 'centre',
+  evenness: 'evenness',
+  carry: 'carry',
+  headroom: 'headroom',
+  stemLows: 'the lows of each stem',
+};
