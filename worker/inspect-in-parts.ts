@@ -148,7 +148,9 @@ class PartsOfSong {
   private progress(): void {
     const { measuring } = this;
     const isKnown = this.known !== null;
-    const what = isKnown ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}` : 'finding hits and notes';
+    const what = isKnown
+      ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}`
+      : 'finding hits and notes';
     const done = PART_NAMES.length - measuring.length + (isKnown ? 1 : 0);
     this.host.progress?.(what, done, PART_NAMES.length + 1);
   }

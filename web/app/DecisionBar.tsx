@@ -1,5 +1,5 @@
 import { Button } from 'react-aria-components';
-import { isUnsolved, type WorkbenchState } from '../state/workbench-state.js';
+import { isUnsolved, maySolve, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 
 /** What was decided can be taken back by name; everything can be treated at once; what is agreed to is solved, then printed. */
@@ -19,13 +19,17 @@ export function DecisionBar({ state, workbench }: { readonly state: WorkbenchSta
       </Button>
       <span className="spring" />
       {state.sheet === 'findings' && (
-        <Button className="word-button slim" onPress={() => workbench.treatAll()}>
+        <Button
+          className="word-button slim"
+          isDisabled={state.work?.task === 'inspect'}
+          onPress={() => workbench.treatAll()}
+        >
           Treat everything found
         </Button>
       )}
       <Button
         className={unsolved ? 'word-button slim inked' : 'word-button slim'}
-        isDisabled={busy || !unsolved}
+        isDisabled={!maySolve(state)}
         onPress={() => void workbench.solve()}
       >
         Solve

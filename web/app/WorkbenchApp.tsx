@@ -33,8 +33,8 @@ export function WorkbenchApp() {
   const strip = useStrip(state);
   const window = useMemo(
     () => (strip === null ? null : new StripWindow(openingView(strip, globalThis.innerWidth))),
-    // the view stays where it is when the treated hits come
-    [state.song],
+    // the view stays where it is while more is measured and when the treated hits come
+    [state.song?.lows],
   );
   const [loop, setLoop] = useState<StripLoop | null>(null);
   const [listeningOpen, setListeningOpen] = useState(false);
@@ -124,7 +124,8 @@ function sourceName(source: NonNullable<WorkbenchState['source']>): string {
 }
 
 function readySheets({ song }: WorkbenchState): ReadonlySet<Sheet> {
-  return new Set(song === null ? ['stems'] : ['stems', 'findings', 'path', 'proof']);
+  if (song === null) return new Set(['stems']);
+  return new Set(song.measuring.length > 0 ? ['stems', 'findings'] : ['stems', 'findings', 'path', 'proof']);
 }
 
 /** What is played: as decided where the decisions are of these files, else the song as it came. */

@@ -6,7 +6,7 @@ import { EmptySheet } from '../screens/stems/EmptySheet.js';
 import { StemsScreen } from '../screens/stems/StemsScreen.js';
 import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
 import type { Work } from '../state/worker-client.js';
-import type { WorkbenchState } from '../state/workbench-state.js';
+import { isStopped, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import type { InspectedSong } from '../../protocol/job-messages.js';
 import type { StripSong } from '../strip/strip-song.js';
@@ -32,7 +32,7 @@ export function WorkingArea(props: WorkingAreaProps) {
   if (sheet === 'stems' || song === null || strip === null) {
     return (
       <StemsScreen
-        {...{ listed: state.listed, song, strip, byHand: state.roles, work: state.work, trouble }}
+        {...{ listed: state.listed, soFar: state.soFar, song, strip, byHand: state.roles, work: state.work, trouble }}
         monoStems_dB={state.history.session.monoStems_dB}
         onMono={(level_dB) => void workbench.standMono(level_dB)}
         onRole={(file, role) => void workbench.giveRole(file, role)}
@@ -46,8 +46,11 @@ export function WorkingArea(props: WorkingAreaProps) {
   return (
     <>
       {trouble !== null && <TroubleNote trouble={trouble} />}
-      {state.work !== null && sheet !== 'path' && (
-        <ProgressLine work={state.work} onStop={() => void workbench.stop()} />
+      {state.work !== null && <ProgressLine work={state.work} onStop={() => void workbench.stop()} />}
+      {isStopped(state) && (
+        <p className="sentence kept-best" role="status">
+          {state.solved?.solution.stopped} Solve goes on to the end.
+        </p>
       )}
       {sheet === 'findings' && <Findings {...props} song={song} strip={strip} />}
       {sheet === 'path' && <Path {...props} song={song} />}
@@ -106,14 +109,13 @@ function Path({ state, workbench, song }: WorkingAreaProps & { song: InspectedSo
         onStage={(address, on) => workbench.switchStage(address, on)}
         onOrder={(addresses) => workbench.orderStages(addresses)}
         onSolve={() => void workbench.solve()}
-        onStop={() => void workbench.stop()}
       />
     </main>
   );
 }
 
-function solvingOf({ what, done, total }: Work): SolvingState {
-  return { address: null, what, done, total, left_s: null };
+function solvingOf({ solving }: Work): SolvingState {
+  return { address: solving?.stage ?? null };
 }
 
 /** The same length of song, with a time in its middle. */

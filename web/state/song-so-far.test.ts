@@ -7,12 +7,25 @@ import type { InspectTold, OpenedSong } from '../../protocol/inspect-told.js';
 import { placeOfChosen, songOf, withTold, type SongSoFar } from './song-so-far.js';
 
 const opened = { name: 'Ballast', sampleRate_Hz: 48_000, frameCount: 100 } as OpenedSong;
-const known = { what: 'known', known: { hits: [], notes: [] }, lows: { bands_Hz: [] }, untreated: {} } as unknown as InspectTold;
+const known = {
+  what: 'known',
+  known: { hits: [], notes: [] },
+  lows: { bands_Hz: [] },
+  untreated: {},
+} as unknown as InspectTold;
 const silent = unmeasurable('the song is silent');
 
 function finding(id: FindingId, severity: number): Finding {
   const suggest = { stage: 'none', address: '', wish: '', settings: {}, expected: null } as const;
-  return { id, severity, sentence: `${id} costs ${severity}`, where: EMPTY_PLACE, evidence: {}, suggest, leaveItWhen: '' };
+  return {
+    id,
+    severity,
+    sentence: `${id} costs ${severity}`,
+    where: EMPTY_PLACE,
+    evidence: {},
+    suggest,
+    leaveItWhen: '',
+  };
 }
 
 const [rumble, wide, covered] = [finding('rumble', 0.2), finding('wide-lows', 1), finding('covered-kick', 2)];

@@ -41,7 +41,14 @@ export function songOf({ opened, known, parts, faults, measuring }: SongSoFar): 
   return {
     ...opened,
     measured: {
-      ...{ clearance: NOT_YET, agreement: NOT_YET, centre: NOT_YET, evenness: NOT_YET, carry: NOT_YET, headroom: NOT_YET },
+      ...{
+        clearance: NOT_YET,
+        agreement: NOT_YET,
+        centre: NOT_YET,
+        evenness: NOT_YET,
+        carry: NOT_YET,
+        headroom: NOT_YET,
+      },
       ...{ trackAlignments: [], stemLows: [] },
       ...parts,
       known: known.known,
@@ -53,7 +60,12 @@ export function songOf({ opened, known, parts, faults, measuring }: SongSoFar): 
 /** Where the chosen finding stands in another list of findings; the first where it is gone. */
 export function placeOfChosen(before: readonly Finding[], chosen: number, after: readonly Finding[]): number {
   const finding = before[chosen];
-  return finding === undefined ? 0 : Math.max(0, after.findIndex((one) => isSame(one, finding)));
+  return finding === undefined
+    ? 0
+    : Math.max(
+        0,
+        after.findIndex((one) => isSame(one, finding)),
+      );
 }
 
 function inTheirPlaces(before: readonly Finding[], now: readonly Finding[]): Finding[] {

@@ -10,6 +10,7 @@ import type {
 } from '../../protocol/job-messages.js';
 import type { SoundingSong } from '../../protocol/sound-request.js';
 import type { Keeping } from './keeping.js';
+import type { SongSoFar } from './song-so-far.js';
 import type { Work } from './worker-client.js';
 import { newHistory, type SessionHistory } from './session-history.js';
 
@@ -28,6 +29,9 @@ export interface WorkbenchState {
   readonly sounding: SoundingSong | null;
   /** Roles that were chosen by hand and are not measured yet. */
   readonly roles: ReadonlyMap<string, Role>;
+  /** What is told while the song is measured. */
+  readonly soFar: SongSoFar | null;
+  /** The song as soon as its hits and notes are known; parts of it may still be measured. */
   readonly song: InspectedSong | null;
   readonly history: SessionHistory;
   readonly solved: SolvedSong | null;
@@ -57,6 +61,7 @@ export function noSong(): WorkbenchState {
     listed: null,
     sounding: null,
     roles: new Map(),
+    soFar: null,
     song: null,
     history: newHistory(emptySession()),
     solved: null,
@@ -77,6 +82,16 @@ export function noSong(): WorkbenchState {
 /** What a solution depends on, as text. */
 export function decisionsText({ session }: SessionHistory): string {
   return JSON.stringify([session.decisions, session.wishes, session.settings]);
+}
+
+/** Whether solving would bring something: what is agreed to is not solved yet, or not to its end. */
+export function maySolve(state: WorkbenchState): boolean {
+  return state.work === null && (isUnsolved(state) || isStopped(state));
+}
+
+/** Whether what is agreed to was solved, but stopped before its end. */
+export function isStopped(state: WorkbenchState): boolean {
+  return !isUnsolved(state) && state.solved !== null && state.solved.solution.stopped !== null;
 }
 
 /** Whether something is agreed to that is not solved yet. */

@@ -2,6 +2,7 @@ import type { PrintChoices } from '../../core/job/print-song.js';
 import type { Session } from '../../core/session/session-format.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
+import type { InspectTold } from '../../protocol/inspect-told.js';
 import type { SongSource } from '../../protocol/job-messages.js';
 import type { SoundAnswer, SoundingSong, SoundRequest } from '../../protocol/sound-request.js';
 import { jobClient } from './job-client.js';
@@ -12,7 +13,8 @@ import { newHistory, redone, undone, withStep, type SessionHistory } from './ses
 import { soundClient } from './sound-client.js';
 import { StateStore } from './state-store.js';
 import { decisionsText, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
-import { JobTrouble } from './worker-client.js';
+import { placeOfChosen, songOf, withTold } from './song-so-far.js';
+import { JobTrouble, workOf } from './worker-client.js';
 
 /** The page's one state and everything that can be done to it. */
 export class Workbench {
@@ -33,7 +35,7 @@ export class Workbench {
   async open(source: SongSource): Promise<void> {
     this.keeper.close();
     this.stopThreads();
-    this.store.set({ ...noSong(), source, work: { task: 'list', what: 'opening', done: 0, total: 1 } });
+    this.store.set({ ...noSong(), source, work: workOf('list', 'opening') });
     await this.attempt('stems', async () => {
       const listed = await this.client.ask('list', { source });
       const history = await this.keeper.open(source, listed);
@@ -45,32 +47,49 @@ export class Workbench {
     });
   }
 
-  /** Measures the song with the roles as they are now. */
+  /** Measures the song with the roles as they are now; what is measured with others is ended. */
   async measure(): Promise<void> {
-    const { history, roles } = this.store.read();
-    this.store.set({
-      song: null,
-      solved: null,
-      printed: null,
-      work: { task: 'inspect', what: 'measuring', done: 0, total: 1 },
-    });
+    const { history, roles, listed, work } = this.store.read();
+    const isAnew = work?.task === 'inspect';
+    if (isAnew) this.client.stop();
+    this.store.set({ soFar: null, song: null, solved: null, printed: null, work: workOf('inspect', 'opening') });
     await this.attempt('stems', async () => {
       const said = [...roles].map(([file, role]) => ({ file, role }));
-      const song = await this.client.ask('inspect', { session: history.session, roles: said });
-      return async () => {
-        this.setHistory({ ...this.store.read().history, session: song.session });
-        this.store.set({ song, roles: new Map(), work: null });
-        await this.player.ask('correct', song.sounding);
-        this.takeSounding(song.sounding);
+      if (isAnew && listed !== null) await this.client.ask('list', { source: listed.source });
+      const { stems, monoStems_dB } = await this.client.ask(
+        'inspect',
+        { session: history.session, roles: said },
+        (told) => this.hear(told),
+      );
+      return () => {
+        const now = this.store.read().history;
+        this.setHistory({ ...now, session: { ...now.session, stems, monoStems_dB } });
+        this.store.set({ roles: new Map(), work: null });
       };
     });
+  }
+
+  /** Takes up what was found while the song is measured; the chosen finding stays chosen wherever it comes to stand. */
+  private hear(told: InspectTold): void {
+    const { soFar: before, chosenFinding } = this.store.read();
+    const soFar = withTold(before, told);
+    if (soFar === null) return;
+    const chosen = placeOfChosen(before?.faults.findings ?? [], chosenFinding, soFar.faults.findings);
+    this.store.set({ soFar, song: songOf(soFar), chosenFinding: chosen });
+    if (told.what === 'opened') void this.attempt('stems', () => this.correctSounding(told.song.sounding));
+  }
+
+  private async correctSounding(sounding: SoundingSong): Promise<() => void> {
+    await this.player.ask('correct', sounding);
+    return () => this.takeSounding(sounding);
   }
 
   /** Another role for a file; the song is measured again with it. */
   async giveRole(file: string, role: Role): Promise<void> {
     if (!this.mayEdit()) return;
     this.store.set({ roles: new Map(this.store.read().roles).set(file, role) });
-    if (this.store.read().song !== null) await this.measure();
+    const { song, work, trouble } = this.store.read();
+    if (song !== null || work?.task === 'inspect' || trouble !== null) await this.measure();
   }
 
   /** How loud mono stems stand in both channels; the song is measured again with it. */
@@ -100,7 +119,7 @@ export class Workbench {
     if (!this.mayEdit()) return;
     const { history } = this.store.read();
     const solvedFor = decisionsText(history);
-    this.store.set({ work: { task: 'solve', what: 'solving', done: 0, total: 1 } });
+    this.store.set({ work: workOf('solve', 'solving') });
     await this.attempt('path', async () => {
       const solved = await this.client.ask('solve', { session: history.session });
       return () => {
@@ -117,7 +136,7 @@ export class Workbench {
   async print(choices: PrintChoices): Promise<void> {
     if (!this.mayEdit()) return;
     const { history } = this.store.read();
-    this.store.set({ sheet: 'proof', work: { task: 'print', what: 'printing', done: 0, total: 1 } });
+    this.store.set({ sheet: 'proof', work: workOf('print', 'printing') });
     await this.attempt('proof', async () => {
       const printed = await this.client.ask('print', { session: history.session, choices });
       return () => {
@@ -129,9 +148,13 @@ export class Workbench {
     });
   }
 
-  /** Ends what is under way. The worker lets go of the song, so it is opened again; decisions stay. */
+  /** Ends what is under way. Of solving the best so far is kept; after anything else the song is opened again, decisions stay. */
   async stop(): Promise<void> {
     const { source, work } = this.store.read();
+    if (work?.task === 'solve') {
+      await this.client.ask('stop', null);
+      return;
+    }
     this.client.stop();
     this.round += 1;
     if (source === null || work === null) return;
@@ -203,7 +226,7 @@ export class Workbench {
     const roles = session.stems.map(({ path, role }) => ({ file: path, role }));
     try {
       const sounding = await this.player.ask('open', { source, roles, monoStems_dB: session.monoStems_dB });
-      if (round === this.round && this.store.read().song === null) this.takeSounding(sounding);
+      if (round === this.round && this.store.read().soFar === null) this.takeSounding(sounding);
     } catch (error) {
       if (!(error instanceof JobTrouble)) throw error;
       const { trouble } = this.store.read();
@@ -224,7 +247,7 @@ export class Workbench {
 
   private async reopen(source: SongSource): Promise<void> {
     const session = this.store.read().history.session;
-    this.store.set({ work: { task: 'list', what: 'opening the song again', done: 0, total: 1 } });
+    this.store.set({ work: workOf('list', 'opening the song again') });
     await this.attempt(this.store.read().sheet, async () => {
       await this.client.ask('list', { source });
       await this.client.ask('inspect', { session, roles: [] });

@@ -6,14 +6,13 @@ import type { PathScreenProps } from './path-props.js';
 import { stagesInOrder } from './path-stages.js';
 import { PathStrands } from './PathStrands.js';
 import { RestOfPath } from './RestOfPath.js';
-import { SolvingLine } from './SolvingLine.js';
 import { sayStagesOn } from './stage-words.js';
 import '../../fields/acts.css';
 import './path.css';
 
 /** The path: strands with their stages, and the open stage as detail A. */
 export function PathScreen(props: PathScreenProps) {
-  const { treatment, open, solving, onStop } = props;
+  const { treatment, open } = props;
   const screen = useRef<HTMLDivElement>(null);
   const layout = useLayout(screen);
   const stages = stagesInOrder(treatment);
@@ -35,7 +34,6 @@ export function PathScreen(props: PathScreenProps) {
         {opened !== undefined && (
           <RestOfPath {...props} onOpen={onOpen} opened={opened.key} folded={layout?.low === true} />
         )}
-        {solving !== null && <SolvingLine solving={solving} onStop={onStop} />}
       </div>
       {layout !== null && opened !== undefined && (
         <>

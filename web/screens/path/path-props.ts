@@ -3,15 +3,10 @@ import type { SettingValue, Treatment } from '../../../core/treatment/treatment.
 import type { Wish } from '../../../core/wishes/wish.js';
 import type { PathSolution } from './path-solution.js';
 
-/** How far solving has come; null while nothing is solved. */
+/** What is solved at this moment. */
 export interface SolvingState {
-  /** The stage at work, by its address, where it is known. */
+  /** The stage at work, by its address; null while the whole song is measured. */
   readonly address: string | null;
-  readonly what: string;
-  readonly done: number;
-  readonly total: number;
-  /** Seconds that are left, where they can be told. */
-  readonly left_s: number | null;
 }
 
 /** What the path screen is given, and what it asks for. Addresses are those of `core/treatment/paths.ts`. */
@@ -33,5 +28,4 @@ export interface PathScreenProps {
   /** The whole lane in its new order, as addresses. */
   onOrder(addresses: readonly string[]): void;
   onSolve(): void;
-  onStop(): void;
 }

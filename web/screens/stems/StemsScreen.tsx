@@ -6,7 +6,9 @@ import { TroubleNote } from '../../app/TroubleNote.js';
 import { ProgressLine } from '../../app/ProgressLine.js';
 import type { Work } from '../../state/worker-client.js';
 import type { StripSong } from '../../strip/strip-song.js';
+import type { SongSoFar } from '../../state/song-so-far.js';
 import { FoundInSong } from './FoundInSong.js';
+import { foundSentence } from './found-sentence.js';
 import { foundSong } from './found-song.js';
 import { MonoStems } from './MonoStems.js';
 import { tellingBars } from './stem-bars.js';
@@ -16,6 +18,8 @@ import './stems.css';
 
 export interface StemsScreenProps {
   readonly listed: ListedSong | null;
+  /** What is told while the song is measured. */
+  readonly soFar: SongSoFar | null;
   readonly song: InspectedSong | null;
   readonly strip: StripSong | null;
   /** How loud mono stems stand in both channels. */
@@ -33,7 +37,8 @@ export interface StemsScreenProps {
 
 /** What the stems are, what they are taken for and why. */
 export function StemsScreen(props: StemsScreenProps) {
-  const { listed, song, strip, byHand, work, trouble } = props;
+  const { listed, soFar, song, strip, byHand, work, trouble } = props;
+  const opened = soFar?.opened ?? null;
   const found = useMemo(() => (song === null || strip === null ? null : foundSong(song, strip)), [song, strip]);
   const view = useMemo(() => (found === null ? null : tellingBars(found)), [found]);
   return (
@@ -47,9 +52,9 @@ export function StemsScreen(props: StemsScreenProps) {
         </Button>
       </div>
       {listed !== null && (
-        <StemsTable rows={stemRows(listed, song, byHand)} found={found} view={view} onRole={props.onRole} />
+        <StemsTable rows={stemRows(listed, opened, byHand)} found={found} view={view} onRole={props.onRole} />
       )}
-      {song !== null && <MonoStems stems={song.stems} level_dB={props.monoStems_dB} onLevel={props.onMono} />}
+      {opened !== null && <MonoStems stems={opened.stems} level_dB={props.monoStems_dB} onLevel={props.onMono} />}
       {trouble !== null && (
         <TroubleNote trouble={trouble}>
           {listed !== null && (
@@ -61,28 +66,26 @@ export function StemsScreen(props: StemsScreenProps) {
       )}
       {work !== null && <ProgressLine work={work} onStop={props.onStop} />}
       {song !== null && found !== null && <FoundInSong song={song} found={found} />}
-      {song !== null && <FoundSoFar song={song} onFindings={props.onFindings} />}
+      {soFar !== null && <FoundSoFar {...{ soFar }} onFindings={song === null ? null : props.onFindings} />}
     </main>
   );
 }
 
-function FoundSoFar({ song, onFindings }: { readonly song: InspectedSong; onFindings(): void }) {
-  const { findings } = song.faults;
+function FoundSoFar({ soFar, onFindings }: { readonly soFar: SongSoFar; readonly onFindings: (() => void) | null }) {
+  const isWhole = soFar.measuring?.length === 0;
   return (
     <section className="found">
-      {song.remarks.map((remark) => (
+      {soFar.opened.remarks.map((remark) => (
         <p key={remark} className="sentence">
           {remark}
         </p>
       ))}
-      <p className="sentence">
-        {findings.length === 0
-          ? 'Nothing to mend: every measure lies within its tolerance.'
-          : `${findings.length} ${findings.length === 1 ? 'finding' : 'findings'}, the dearest: ${findings[0]!.sentence}`}
-      </p>
-      <Button className="word-button inked" onPress={onFindings}>
-        See the findings
-      </Button>
+      <p className="sentence">{foundSentence(soFar.faults.findings, isWhole)}</p>
+      {onFindings !== null && (
+        <Button className={isWhole ? 'word-button inked' : 'word-button'} onPress={onFindings}>
+          {isWhole ? 'See the findings' : 'See what is found so far'}
+        </Button>
+      )}
     </section>
   );
 }

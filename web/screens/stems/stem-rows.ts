@@ -1,5 +1,6 @@
 import type { LevelCourse } from '../../../core/measure/level-course.js';
-import type { InspectedSong, ListedSong } from '../../../protocol/job-messages.js';
+import type { OpenedSong } from '../../../protocol/inspect-told.js';
+import type { ListedSong } from '../../../protocol/job-messages.js';
 import type { Role } from '../../../core/song/song.js';
 
 /** One row of the table of stems. */
@@ -19,10 +20,10 @@ export interface StemRow {
 /** The stems as far as they are known: listed first, then with what was measured; roles by hand stand at once. */
 export function stemRows(
   listed: ListedSong,
-  song: InspectedSong | null,
+  opened: Pick<OpenedSong, 'stems' | 'levels'> | null,
   byHand: ReadonlyMap<string, Role>,
 ): readonly StemRow[] {
-  const stems = new Map((song?.stems ?? []).map((stem) => [stem.file, stem]));
+  const stems = new Map((opened?.stems ?? []).map((stem) => [stem.file, stem]));
   return listed.stems.map(({ file, format, trouble }) => {
     const stem = stems.get(file);
     const said = byHand.get(file);
@@ -34,11 +35,11 @@ export function stemRows(
       because: said !== undefined ? 'you said so' : (stem?.because ?? ''),
       toKnow,
       readable: trouble === null,
-      level: song?.levels.find((level) => level.file === file) ?? null,
+      level: opened?.levels.find((level) => level.file === file) ?? null,
     };
   });
 }
 
-function faultSentences(stem: InspectedSong['stems'][number] | undefined, unreadable: boolean): string[] {
+function faultSentences(stem: OpenedSong['stems'][number] | undefined, unreadable: boolean): string[] {
   return unreadable ? [] : (stem?.faults ?? []).map(({ sentence }) => sentence);
 }
