@@ -1,4 +1,5 @@
 import type { Drawing, Label, Stroke } from './drawing.js';
+import { penData } from './path-pen.js';
 import './marks.css';
 
 /** A drawing as part of an SVG. */
@@ -18,7 +19,7 @@ export function DrawingSvg({ drawing }: { readonly drawing: Drawing }) {
 function StrokePath({ stroke }: { readonly stroke: Stroke }) {
   return (
     <path
-      d={stroke.path}
+      d={stroke.pen === undefined ? stroke.path : stroke.path + penData(stroke.pen)}
       className={stroke.hatch ? 'stroke hatch' : 'stroke'}
       stroke={stroke.ink === null ? 'none' : `var(--${stroke.ink})`}
       strokeDasharray={stroke.dash?.join(' ')}

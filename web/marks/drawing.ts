@@ -1,10 +1,15 @@
+import type { PenPath } from './path-pen.js';
+
 /** Inks by name; the tokens give them their colour, light or dark. */
 export type Ink =
   'ink' | 'ink-2' | 'ink-3' | 'kick' | 'bass' | 'wanted' | 'rule' | 'rule-strong' | 'paper' | 'band' | 'rest';
 
-/** One stroke or filled shape: SVG path data in CSS pixels, drawn with one ink. */
+/** One stroke or filled shape in CSS pixels, drawn with one ink. */
 export interface Stroke {
+  /** SVG path data; empty where the path is a pen's. */
   readonly path: string;
+  /** The path as a pen wrote it, where it has very many parts. */
+  readonly pen?: PenPath;
   /** Ink of the line; null where only the shape is filled. */
   readonly ink: Ink | null;
   /** Width of the line as drawn on light paper; the dark draws it thinner. */

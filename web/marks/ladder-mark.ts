@@ -1,5 +1,5 @@
 import type { Stroke } from './drawing.js';
-import { pathData } from './path-data.js';
+import type { PathPen } from './path-pen.js';
 
 /** Off by more than this a note is out of tolerance, and its ladder bears its figure. */
 export const LADDER_TOLERANCE_dB = 4;
@@ -19,15 +19,16 @@ export function ladderReach(deviation_dB: number): number {
   return count === 0 ? 0 : CLEARANCE + (count - 1) * STEP;
 }
 
-/** A note's level: short level strokes over it (or under it), one a dB, the fifth and later ones longer. */
-export function ladderMark(x: number, y: number, deviation_dB: number): Stroke[] {
-  const count = ladderStrokes(deviation_dB);
-  if (count === 0) return [];
+/** Adds a note's level: short level strokes over it (or under it), one a dB, the fifth and later ones longer. */
+export function penLadder(pen: PathPen, x: number, y: number, deviation_dB: number): void {
   const side = deviation_dB > 0 ? -1 : 1;
-  let path = '';
-  for (let i = 0; i < count; i++) {
+  for (let i = 0; i < ladderStrokes(deviation_dB); i++) {
     const length = i < LADDER_TOLERANCE_dB ? 9 : 15;
-    path += pathData.level(x + 1, x + 1 + length, y + side * (CLEARANCE + i * STEP));
+    pen.level(x + 1, x + 1 + length, y + side * (CLEARANCE + i * STEP));
   }
-  return [{ path, ink: 'bass', width: 1.1 }];
+}
+
+/** The ladders of a pen. */
+export function ladderStrokesOf(pen: PathPen): Stroke[] {
+  return [{ path: '', pen: pen.path, ink: 'bass', width: 1.1 }];
 }

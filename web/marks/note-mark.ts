@@ -1,5 +1,5 @@
 import type { Stroke } from './drawing.js';
-import { pathData } from './path-data.js';
+import type { PathPen } from './path-pen.js';
 
 export interface NotePlace {
   readonly left: number;
@@ -9,14 +9,23 @@ export interface NotePlace {
   readonly slide: { readonly step: number; readonly y: readonly number[] } | null;
 }
 
-/** A bass note: a hairline of constant weight at its pitch, with an end tick; a slide is a curved hairline. */
-export function noteMark({ left, right, y, slide }: NotePlace): Stroke[] {
-  const width = 1.4;
+const TICK = 2.5;
+
+/** Adds a bass note: a hairline of constant weight at its pitch, with an end tick; a slide is a curved hairline. */
+export function penNote(pen: PathPen, { left, right, y, slide }: NotePlace): void {
   if (slide === null || slide.y.length < 2) {
-    return [{ path: pathData.level(left, right, y) + pathData.upright(right, y - 2.5, y + 2.5), ink: 'bass', width }];
+    pen.level(left, right, y);
+    pen.upright(right, y - TICK, y + TICK);
+    return;
   }
-  const points = slide.y.map((at, i): [number, number] => [Math.min(right, left + i * slide.step), at]);
-  const end = points[points.length - 1]!;
-  if (end[0] < right) points.push([right, end[1]]);
-  return [{ path: pathData.through(points) + pathData.upright(right, end[1] - 2.5, end[1] + 2.5), ink: 'bass', width }];
+  const points = slide.y.flatMap((at, i) => [Math.min(right, left + i * slide.step), at]);
+  const end_y = points.at(-1)!;
+  if (points.at(-2)! < right) points.push(right, end_y);
+  pen.through(points);
+  pen.upright(right, end_y - TICK, end_y + TICK);
+}
+
+/** The notes of a pen. */
+export function noteStrokes(pen: PathPen): Stroke[] {
+  return [{ path: '', pen: pen.path, ink: 'bass', width: 1.4 }];
 }

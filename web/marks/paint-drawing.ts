@@ -1,4 +1,6 @@
-import type { Drawing, Ink, Label, Stroke } from './drawing.js';
+import type { Drawing, Ink, Stroke } from './drawing.js';
+import { fillStraight, tracePen } from './path-pen.js';
+import type { Stamps } from './stamps.js';
 
 /** What a canvas needs to know of the paper: colours by ink, faces, how strongly lines and hatching are drawn. */
 export interface Paper {
@@ -41,39 +43,37 @@ export function paperOf(element: Element): Paper {
 }
 
 /** Draws strokes, then labels, on a canvas whose unit is a CSS pixel. */
-export function paintDrawing(canvas: CanvasRenderingContext2D, drawing: Drawing, paper: Paper): void {
-  for (const stroke of drawing.strokes) paintStroke(canvas, stroke, paper);
-  for (const label of drawing.labels) paintLabel(canvas, label, paper);
+export function paintDrawing(
+  canvas: CanvasRenderingContext2D,
+  { strokes, labels }: Drawing,
+  paper: Paper,
+  stamps: Stamps,
+): void {
+  for (const stroke of strokes) if (!stamps.shapes(canvas, stroke)) paintStroke(canvas, stroke, paper);
+  for (const label of labels) stamps.label(canvas, label);
 }
 
 function paintStroke(canvas: CanvasRenderingContext2D, stroke: Stroke, paper: Paper): void {
-  const path = new Path2D(stroke.path);
+  if (stroke.pen?.length === 0) return;
   canvas.globalAlpha = stroke.hatch ? paper.hatchOpacity : 1;
+  if (stroke.pen !== undefined && stroke.ink !== null && stroke.fill === undefined) {
+    canvas.fillStyle = paper.colours[stroke.ink];
+    if (fillStraight(canvas, stroke.pen, stroke.width * paper.lineScale, stroke.dash)) return;
+  }
+  canvas.beginPath();
+  if (stroke.pen !== undefined) tracePen(canvas, stroke.pen);
+  const data = stroke.path === '' ? undefined : new Path2D(stroke.path);
   if (stroke.fill !== undefined) {
     canvas.fillStyle = paper.colours[stroke.fill];
-    canvas.fill(path);
+    if (data === undefined) canvas.fill();
+    else canvas.fill(data);
   }
   if (stroke.ink !== null) {
     canvas.strokeStyle = paper.colours[stroke.ink];
     canvas.lineWidth = stroke.width * paper.lineScale;
     canvas.setLineDash(stroke.dash === undefined ? [] : [...stroke.dash]);
-    canvas.stroke(path);
+    if (data === undefined) canvas.stroke();
+    else canvas.stroke(data);
   }
   canvas.globalAlpha = 1;
-}
-
-function paintLabel(canvas: CanvasRenderingContext2D, label: Label, paper: Paper): void {
-  canvas.font = label.axis
-    ? `italic ${paper.weight} ${paper.axisFace}`
-    : `${label.strong ? paper.strongWeight : paper.weight} ${paper.face}`;
-  canvas.textAlign = label.anchor === 'middle' ? 'center' : (label.anchor ?? 'start');
-  if (label.halo) {
-    canvas.setLineDash([]);
-    canvas.lineJoin = 'round';
-    canvas.lineWidth = 3.5;
-    canvas.strokeStyle = paper.colours.paper;
-    canvas.strokeText(label.text, label.x, label.y);
-  }
-  canvas.fillStyle = paper.colours[label.ink];
-  canvas.fillText(label.text, label.x, label.y);
 }

@@ -1,11 +1,10 @@
 import type { HitClearance } from '../../core/measure/clearance.js';
-import { diamondMark } from '../marks/diamond-mark.js';
 import { overlaid, type Drawing, type Label, type Stroke } from '../marks/drawing.js';
-import { CLEAR_dB, hitMark } from '../marks/hit-mark.js';
-import { pathData } from '../marks/path-data.js';
+import { CLEAR_dB, HitPens } from '../marks/hit-mark.js';
+import { PathPen } from '../marks/path-pen.js';
 import { waterlineMark } from '../marks/waterline-mark.js';
 import { sayLevel } from './say-level.js';
-import { mergeColumns, MERGE_UNDER_px_per_beat } from './merge-columns.js';
+import { isMerged, mergeColumns } from './merge-columns.js';
 import { keptOnPaper, placeLabels } from './place-labels.js';
 import { inSight, px_per_beat, type StripFrame } from './strip-frame.js';
 import { x_of } from './strip-view.js';
@@ -50,24 +49,26 @@ export function clearanceRow(
   const perDb = frame.height / (scale.most_dB - scale.least_dB);
   const water = waterlineMark({ left: 0, right: frame.width, zero_y, bottom_y, px_per_dB: perDb });
   const seen = inSight(treated ?? hits, (hit) => hit.time_s, frame.view, 0.05);
-  const drawn =
-    px_per_beat(frame) < MERGE_UNDER_px_per_beat ? mergedHits(seen, frame, scale) : singleHits(seen, frame, scale);
+  const drawn = isMerged(frame, seen.length) ? mergedHits(seen, frame, scale) : singleHits(seen, frame, scale);
   const before = treated === null ? [] : sourceHits(hits, frame, scale);
   return overlaid([{ strokes: [...water, ...before], labels: [] }, drawn]);
 }
 
 /** Where the hits stood at the source: hollow diamonds under the treated hits. */
 function sourceHits(hits: readonly HitClearance[], frame: StripFrame, scale: ClearanceScale): Stroke[] {
-  if (px_per_beat(frame) < MERGE_UNDER_px_per_beat) return [];
-  return inSight(hits, (hit) => hit.time_s, frame.view, 0.05).flatMap(({ time_s, clearance_dB }) => {
-    if (clearance_dB === null) return [];
+  const seen = inSight(hits, (hit) => hit.time_s, frame.view, 0.05);
+  if (isMerged(frame, seen.length)) return [];
+  const pen = new PathPen();
+  for (const { time_s, clearance_dB } of seen) {
+    if (clearance_dB === null) continue;
     const level = Math.max(scale.least_dB, Math.min(scale.most_dB, clearance_dB));
-    return [diamondMark(x_of(frame.view, frame.width, time_s), clearance_y(frame, scale, level), 'source', 3.5)];
-  });
+    pen.diamond(x_of(frame.view, frame.width, time_s), clearance_y(frame, scale, level), 3.5);
+  }
+  return [{ path: '', pen: pen.path, ink: 'ink', width: 1.5, fill: 'paper' }];
 }
 
 function singleHits(hits: readonly HitClearance[], frame: StripFrame, scale: ClearanceScale): Drawing {
-  const strokes: Stroke[] = [];
+  const pens = new HitPens();
   const labels: Label[] = [];
   const zero_y = clearance_y(frame, scale, 0);
   const everyFigure = px_per_beat(frame) >= FIGURES_FROM_px_per_beat;
@@ -76,16 +77,14 @@ function singleHits(hits: readonly HitClearance[], frame: StripFrame, scale: Cle
     if (hit.clearance_dB === null) continue;
     const x = x_of(frame.view, frame.width, hit.time_s);
     const level = hit.clearance_dB;
-    strokes.push(
-      ...hitMark({
-        x,
-        clearance_dB: level,
-        zero_y,
-        px_per_dB: frame.height / (scale.most_dB - scale.least_dB),
-        top_y: frame.top + 2,
-        bottom_y: frame.top + frame.height - 4,
-      }),
-    );
+    pens.add({
+      x,
+      clearance_dB: level,
+      zero_y,
+      px_per_dB: frame.height / (scale.most_dB - scale.least_dB),
+      top_y: frame.top + 2,
+      bottom_y: frame.top + frame.height - 4,
+    });
     const broken = level > scale.most_dB;
     if (!(broken || everyFigure || (level < 0 && level === lowest))) continue;
     const y = Math.max(frame.top + 10, Math.min(frame.top + frame.height, clearance_y(frame, scale, level) + 4));
@@ -95,25 +94,25 @@ function singleHits(hits: readonly HitClearance[], frame: StripFrame, scale: Cle
     if (level < CLEAR_dB) labels.unshift({ ...label, strong: level === lowest });
     else labels.push(label);
   }
-  return { strokes, labels: placeLabels(labels) };
+  return { strokes: pens.strokes(), labels: placeLabels(labels) };
 }
 
 function mergedHits(hits: readonly HitClearance[], frame: StripFrame, scale: ClearanceScale): Drawing {
   const y = (level: number): number =>
     clearance_y(frame, scale, Math.max(scale.least_dB, Math.min(scale.most_dB, level)));
-  let clear = '';
-  let covered = '';
+  const clear = new PathPen();
+  const covered = new PathPen();
   const points = hits.flatMap(({ time_s, clearance_dB }): [number, number][] =>
     clearance_dB === null ? [] : [[x_of(frame.view, frame.width, time_s), clearance_dB]],
   );
   for (const { x, least, most } of mergeColumns(points, COLUMN)) {
-    if (most >= CLEAR_dB) clear += pathData.upright(x, y(most), y(Math.max(CLEAR_dB, least)));
-    if (least < CLEAR_dB) covered += pathData.upright(x, y(Math.min(CLEAR_dB, most)), y(least) + 1);
+    if (most >= CLEAR_dB) clear.upright(x, y(most), y(Math.max(CLEAR_dB, least)));
+    if (least < CLEAR_dB) covered.upright(x, y(Math.min(CLEAR_dB, most)), y(least) + 1);
   }
   return {
     strokes: [
-      { path: clear, ink: 'kick', width: 1.6 },
-      { path: covered, ink: 'kick', width: 1.2, dash: [2, 2] },
+      { path: '', pen: clear.path, ink: 'kick', width: 1.6 },
+      { path: '', pen: covered.path, ink: 'kick', width: 1.2, dash: [2, 2] },
     ],
     labels: [],
   };

@@ -1,8 +1,8 @@
 import type { HitClearance } from '../../core/measure/clearance.js';
 import type { LowsTrack } from '../../core/measure/lows-track.js';
-import { contestedMark } from '../marks/contested-mark.js';
-import type { Drawing, Label, Stroke } from '../marks/drawing.js';
-import { pathData } from '../marks/path-data.js';
+import { ContestedPens } from '../marks/contested-mark.js';
+import type { Drawing, Label } from '../marks/drawing.js';
+import { PathPen } from '../marks/path-pen.js';
 import { firstAtOrAfter, px_per_s, type StripFrame } from './strip-frame.js';
 import { lengthOf, x_of } from './strip-view.js';
 
@@ -22,16 +22,30 @@ const HIT_LENGTH_s = 0.15;
 const FRAME_FROM_px = 6;
 /** Further out hits merge: one upright a column. */
 const COLUMN_px = 4;
+/** The bass is looked up at every second pixel. */
+const COLUMN_LEVEL_px = 2;
 
 export function bandMarginsAt(lows: LowsTrack, hit: number): BandMargin[] {
-  const kick = lows.hitKick_dBFS[hit] ?? [];
-  const bass = lows.hitBass_dBFS[hit] ?? [];
-  const strongest = Math.max(...kick);
-  return lows.bands_Hz.map((centre_Hz, b) => ({
+  const strongest = strongestKick(lows, hit);
+  return lows.bands_Hz.map((centre_Hz, band) => ({
     centre_Hz,
-    margin_dB: Math.max(-24, Math.min(24, (kick[b] ?? SILENT_dBFS) - (bass[b] ?? SILENT_dBFS))),
-    counts: kick[b] !== undefined && kick[b] > strongest - KICK_WITHIN_dB && kick[b] > SILENT_dBFS,
+    margin_dB: marginOf(lows, hit, band),
+    counts: counts(lows, hit, band, strongest),
   }));
+}
+
+function strongestKick({ hitKick_dBFS }: LowsTrack, hit: number): number {
+  return (hitKick_dBFS[hit] ?? []).reduce((most, level) => Math.max(most, level), SILENT_dBFS);
+}
+
+function marginOf({ hitKick_dBFS, hitBass_dBFS }: LowsTrack, hit: number, band: number): number {
+  const margin = (hitKick_dBFS[hit]?.[band] ?? SILENT_dBFS) - (hitBass_dBFS[hit]?.[band] ?? SILENT_dBFS);
+  return Math.max(-24, Math.min(24, margin));
+}
+
+function counts({ hitKick_dBFS }: LowsTrack, hit: number, band: number, strongest_dBFS: number): boolean {
+  const level = hitKick_dBFS[hit]?.[band] ?? SILENT_dBFS;
+  return level > SILENT_dBFS && level > strongest_dBFS - KICK_WITHIN_dB;
 }
 
 const SILENT_dBFS = -120;
@@ -40,18 +54,9 @@ const SILENT_dBFS = -120;
 export function levelStrokes(level_dBFS: number, loudest_dBFS: number): number {
   const under = loudest_dBFS - level_dBFS;
   if (level_dBFS <= SILENT_dBFS) return 0;
-  return STROKES_WITHIN_dB.filter((within) => under <= within).length;
-}
-
-/** Runs of one number of strokes, at least two columns long where they are not at the edge. */
-export function strokeRuns(counts: readonly number[]): { from: number; to: number; count: number }[] {
-  const runs: { from: number; to: number; count: number }[] = [];
-  counts.forEach((count, i) => {
-    const last = runs[runs.length - 1];
-    if (last !== undefined && last.count === count) last.to = i + 1;
-    else runs.push({ from: i, to: i + 1, count });
-  });
-  return runs.filter(({ count }) => count > 0);
+  let strokes = 0;
+  for (const within of STROKES_WITHIN_dB) if (under <= within) strokes += 1;
+  return strokes;
 }
 
 /**
@@ -59,52 +64,50 @@ export function strokeRuns(counts: readonly number[]): { from: number; to: numbe
  * 150 ms of a hit. Where the kick is clear the level strokes give way; where it is covered they cross it in a frame.
  */
 export function lowsRow(lows: LowsTrack, hits: readonly HitClearance[], frame: StripFrame, bandsShown: 3 | 5): Drawing {
-  const bands = bandsShown === 5 ? lows.bands_Hz.map((_, b) => b) : lows.bands_Hz.map((_, b) => b).slice(1, 4);
+  const bands = shownBands(lows, bandsShown);
   const lane = frame.height / bands.length;
-  const strokes: Stroke[] = [];
   const base_y = (place: number): number => frame.top + frame.height - place * lane;
-  strokes.push({
-    path: bands.map((_, place) => pathData.level(0, frame.width, base_y(place))).join(''),
-    ink: 'rule',
-    width: 1,
-  });
-  const clear: string[] = [];
-  const crossings: [string, string, string] = ['', '', ''];
+  const ruled = new PathPen();
+  bands.forEach((_, place) => ruled.level(0, frame.width, base_y(place)));
+  const clear = new PathPen();
+  const contested = new ContestedPens();
   const gaps = bands.map((): [number, number][] => []);
   const lastColumn = bands.map(() => Number.NEGATIVE_INFINITY);
+  const width = HIT_LENGTH_s * px_per_s(frame);
   const from = firstAtOrAfter(hits, (hit) => hit.time_s, frame.view.from_s - HIT_LENGTH_s);
   for (let h = from; h < hits.length && hits[h]!.time_s < frame.view.to_s; h++) {
     const left = x_of(frame.view, frame.width, hits[h]!.time_s);
-    const width = HIT_LENGTH_s * px_per_s(frame);
-    const margins = bandMarginsAt(lows, h);
+    const strongest = strongestKick(lows, h);
     bands.forEach((band, place) => {
-      const margin = margins[band]!;
-      if (!margin.counts) return;
+      if (!counts(lows, h, band, strongest)) return;
       const top = base_y(place) - lane + 2;
+      const bottom = base_y(place) - 1;
       if (width < FRAME_FROM_px) {
         const column = Math.floor(left / COLUMN_px);
         if (column === lastColumn[place]) return;
         lastColumn[place] = column;
-        clear.push(pathData.upright(column * COLUMN_px, top, base_y(place) - 1));
-        return;
+        clear.upright(column * COLUMN_px, top, bottom);
+      } else if (marginOf(lows, h, band) < 2) contested.add(left, top, width, lane - 3);
+      else {
+        gaps[place]!.push([left, left + width]);
+        for (let x = left + 1; x < left + width; x += 3.5) clear.upright(x, top, bottom);
       }
-      if (margin.margin_dB >= 2) gaps[place]!.push([left, left + width]);
-      if (margin.margin_dB >= 2) clear.push(uprights(left, width, top, base_y(place) - 1));
-      else contestedMark(left, top, width, lane - 3).forEach(({ path }, part) => (crossings[part] += path));
     });
   }
-  strokes.push({ path: bassLevels(lows, bands, frame, base_y, gaps), ink: 'bass', width: 1 });
-  strokes.push(
-    { path: clear.join(''), ink: 'kick', width: 1.2 },
-    ...contestedMark(0, 0, 0, 0).map((stroke, part) => ({ ...stroke, path: crossings[part]! })),
-  );
-  return { strokes, labels: [] };
+  return {
+    strokes: [
+      { path: '', pen: ruled.path, ink: 'rule', width: 1 },
+      { path: '', pen: bassLevels(lows, bands, frame, base_y, gaps).path, ink: 'bass', width: 1 },
+      { path: '', pen: clear.path, ink: 'kick', width: 1.2 },
+      ...contested.strokes(),
+    ],
+    labels: [],
+  };
 }
 
-function uprights(left: number, width: number, top: number, bottom: number): string {
-  let path = '';
-  for (let x = left + 1; x < left + width; x += 3.5) path += pathData.upright(x, top, bottom);
-  return path;
+function shownBands({ bands_Hz }: LowsTrack, bandsShown: 3 | 5): number[] {
+  const all = bands_Hz.map((_, b) => b);
+  return bandsShown === 5 ? all : all.slice(1, 4);
 }
 
 function bassLevels(
@@ -113,22 +116,30 @@ function bassLevels(
   frame: StripFrame,
   base_y: (place: number) => number,
   gaps: readonly (readonly (readonly [number, number])[])[],
-): string {
-  const columns = Math.ceil(frame.width / 2);
-  const step = Math.max(lows.step_s, (2 * lengthOf(frame.view)) / frame.width);
-  let path = '';
+): PathPen {
+  const pen = new PathPen();
+  const columns = Math.ceil(frame.width / COLUMN_LEVEL_px);
+  const column_s = (COLUMN_LEVEL_px * lengthOf(frame.view)) / frame.width;
+  const span_s = Math.max(lows.step_s, column_s);
   bands.forEach((band, place) => {
-    const counts = Array.from({ length: columns }, (_, c) => {
-      const time = frame.view.from_s + (c + 0.5) * ((2 * lengthOf(frame.view)) / frame.width);
-      return levelStrokes(loudestWithin(lows.bass_dBFS[band]!, lows.step_s, time, step), lows.loudestBass_dBFS);
-    });
-    for (const { from, to, count } of strokeRuns(counts)) {
-      for (const [left, right] of without(2 * from, Math.min(frame.width, 2 * to), gaps[place]!)) {
-        for (let s = 0; s < count; s++) path += pathData.level(left, right, base_y(place) - 2 - 2.5 * s);
+    const levels = lows.bass_dBFS[band]!;
+    let begun = 0;
+    let strokes = 0;
+    for (let c = 0; c <= columns; c++) {
+      const time_s = frame.view.from_s + (c + 0.5) * column_s;
+      const now =
+        c === columns ? 0 : levelStrokes(loudestWithin(levels, lows.step_s, time_s, span_s), lows.loudestBass_dBFS);
+      if (now === strokes) continue;
+      if (strokes > 0) {
+        const right = Math.min(frame.width, COLUMN_LEVEL_px * c);
+        for (const [a, b] of without(COLUMN_LEVEL_px * begun, right, gaps[place]!)) {
+          for (let s = 0; s < strokes; s++) pen.level(a, b, base_y(place) - 2 - 2.5 * s);
+        }
       }
+      [begun, strokes] = [c, now];
     }
   });
-  return path;
+  return pen;
 }
 
 /** The loudest of the steps that one column covers. */

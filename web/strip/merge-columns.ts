@@ -1,3 +1,5 @@
+import { px_per_beat, type StripFrame } from './strip-frame.js';
+
 /** Least and most of what falls into one column of pixels. */
 export interface MergedColumn {
   readonly x: number;
@@ -6,8 +8,14 @@ export interface MergedColumn {
   readonly count: number;
 }
 
-/** From this many pixels a beat down, hits and notes merge. */
-export const MERGE_UNDER_px_per_beat = 4;
+/** From this many pixels a beat down, hits and notes merge; or where they would stand closer than a column on the average. */
+const MERGE_UNDER_px_per_beat = 4;
+const COLUMN = 3;
+
+/** Whether so many marks in sight are merged to the least and most of each column. */
+export function isMerged(frame: StripFrame, count: number): boolean {
+  return px_per_beat(frame) < MERGE_UNDER_px_per_beat || count * COLUMN > frame.width;
+}
 
 /**
  * Merges points into columns of even width, each with the least and most of its values, in rising x. Points that are out of

@@ -1,11 +1,12 @@
 import type { EvennessNote } from '../../core/measure/evenness.js';
 import type { Note } from '../../core/song/song.js';
 import { nearestNote } from '../../core/units/notes.js';
-import { overlaid, type Drawing, type Label, type Stroke } from '../marks/drawing.js';
-import { ladderMark, ladderReach, LADDER_TOLERANCE_dB } from '../marks/ladder-mark.js';
-import { noteMark } from '../marks/note-mark.js';
+import { overlaid, type Drawing, type Label } from '../marks/drawing.js';
+import { ladderReach, ladderStrokesOf, LADDER_TOLERANCE_dB, penLadder } from '../marks/ladder-mark.js';
+import { noteStrokes, penNote } from '../marks/note-mark.js';
 import { pathData } from '../marks/path-data.js';
-import { mergeColumns, MERGE_UNDER_px_per_beat } from './merge-columns.js';
+import { PathPen } from '../marks/path-pen.js';
+import { isMerged, mergeColumns } from './merge-columns.js';
 import { keptOnPaper, placeLabels } from './place-labels.js';
 import { sayLevel } from './say-level.js';
 import { staffLines, staffRange, type StaffLine } from './string-staff.js';
@@ -52,27 +53,27 @@ export function notesRow(staff: Staff, frame: StripFrame): Drawing {
     pathData.level(0, frame.width, pitch_y(frame, staff, frequency_Hz)),
   );
   const seen = inSight(staff.notes, (note) => note.start_s, frame.view, staff.longest_s);
-  const drawn =
-    px_per_beat(frame) < MERGE_UNDER_px_per_beat ? mergedNotes(seen, staff, frame) : singleNotes(seen, staff, frame);
+  const drawn = isMerged(frame, seen.length) ? mergedNotes(seen, staff, frame) : singleNotes(seen, staff, frame);
   return overlaid([{ strokes: [{ path: strings.join(''), ink: 'rule', width: 1 }], labels: [] }, drawn]);
 }
 
 function singleNotes(notes: readonly StaffNote[], staff: Staff, frame: StripFrame): Drawing {
-  const strokes: Stroke[] = [];
+  const pen = new PathPen();
+  const ladders = new PathPen();
   const figures: Label[] = [];
   const names: Label[] = [];
   for (const note of notes) {
     const left = x_of(frame.view, frame.width, note.start_s);
     const right = Math.max(left + 2, x_of(frame.view, frame.width, note.end_s) - 1);
     const y = pitch_y(frame, staff, note.frequency_Hz);
-    strokes.push(...noteMark({ left, right, y, slide: slideOf(note, staff, frame) }));
+    penNote(pen, { left, right, y, slide: slideOf(note, staff, frame) });
     const deviation = note.deviation_dB;
-    if (deviation !== null) strokes.push(...ladderMark(left, y, deviation));
+    if (deviation !== null) penLadder(ladders, left, y, deviation);
     if (deviation !== null && Math.abs(deviation) > LADDER_TOLERANCE_dB)
       figures.push(keptOnPaper(figureOf(deviation, left, y), left - 6, frame.width));
     if (px_per_beat(frame) >= NAMES_FROM_px_per_beat) names.push(nameOf(note, left, right, y));
   }
-  return { strokes, labels: placeLabels([...figures, ...names]) };
+  return { strokes: [...noteStrokes(pen), ...ladderStrokesOf(ladders)], labels: placeLabels([...figures, ...names]) };
 }
 
 function figureOf(deviation_dB: number, x: number, y: number): Label {
@@ -107,10 +108,10 @@ function mergedNotes(notes: readonly StaffNote[], staff: Staff, frame: StripFram
     x_of(frame.view, frame.width, start_s),
     frequency_Hz,
   ]);
-  let path = '';
+  const pen = new PathPen();
   for (const { x, least, most } of mergeColumns(points, COLUMN)) {
-    path += pathData.level(x - COLUMN / 2, x + COLUMN / 2, pitch_y(frame, staff, least));
-    if (most > least) path += pathData.level(x - COLUMN / 2, x + COLUMN / 2, pitch_y(frame, staff, most));
+    pen.level(x - COLUMN / 2, x + COLUMN / 2, pitch_y(frame, staff, least));
+    if (most > least) pen.level(x - COLUMN / 2, x + COLUMN / 2, pitch_y(frame, staff, most));
   }
-  return { strokes: [{ path, ink: 'bass', width: 1.4 }], labels: [] };
+  return { strokes: noteStrokes(pen), labels: [] };
 }

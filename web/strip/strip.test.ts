@@ -2,13 +2,15 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import fc from 'fast-check';
 import type { HitClearance } from '../../core/measure/clearance.js';
+import type { LowsTrack } from '../../core/measure/lows-track.js';
 import type { Knowledge } from '../../core/measure/song-sound.js';
+import { penData } from '../marks/path-pen.js';
 import { midi_to_frequency } from '../../core/units/notes.js';
 import { figure, unmeasurable } from '../../core/units/reading.js';
 import { barAt, beatGrid, clockText, positionText, stretchText } from './beat-grid.js';
 import { barStep } from './bars-row.js';
 import { clearanceRow, clearanceScale } from './clearance-row.js';
-import { levelStrokes, strokeRuns, without } from './lows-row.js';
+import { levelStrokes, lowsRow, without } from './lows-row.js';
 import { mergeColumns } from './merge-columns.js';
 import { pitch_y, staffOf } from './notes-row.js';
 import { keptOnPaper, placeLabels } from './place-labels.js';
@@ -149,10 +151,23 @@ test('under 4 px a beat the hits become least-to-most strokes: no rings, solid o
   const merged = clearanceRow(hits, frame, { most_dB: 10, least_dB: -4 });
   const solid = merged.strokes.find(({ ink, dash }) => ink === 'kick' && dash === undefined)!;
   const dashed = merged.strokes.find(({ dash }) => dash !== undefined)!;
-  assert.equal(solid.path, 'M70.5 5V40', 'from +9 down to +2 at 5 px a dB');
-  assert.equal(dashed.path, 'M70.5 40V66', 'from +2 down to -3 and the width of an end');
+  assert.equal(penData(solid.pen!), 'M70.5 5V40', 'from +9 down to +2 at 5 px a dB');
+  assert.equal(penData(dashed.pen!), 'M70.5 40V66', 'from +2 down to -3 and the width of an end');
   const single = clearanceRow(hits, { ...frame, width: 800 }, { most_dB: 10, least_dB: -4 });
   assert.ok(single.strokes.some(({ fill }) => fill === 'paper'));
+});
+
+test('hits that would stand closer than 3 px are merged too, however wide a beat is', () => {
+  const scale = { most_dB: 10, least_dB: -4 };
+  const frame = { view: { from_s: 0, to_s: 10 }, width: 100, top: 0, height: 70, beat_s: 0.5 };
+  const rings = (count: number): boolean =>
+    clearanceRow(
+      Array.from({ length: count }, (_, i) => hitAt((10 * i) / count, 1)),
+      frame,
+      scale,
+    ).strokes.some(({ fill }) => fill === 'paper');
+  assert.equal(rings(33), true);
+  assert.equal(rings(34), false);
 });
 
 test('the scale of the row holds three hits of four and never less than 8 up and 4 down', () => {
@@ -192,11 +207,6 @@ test('bass levels: three strokes within 6 dB of the loudest, none from 24 dB und
     [-10, -16, -16.1, -22.1, -34.1, -120].map((level) => levelStrokes(level, -10)),
     [3, 3, 2, 1, 0, 0],
   );
-  assert.deepEqual(strokeRuns([0, 2, 2, 1, 0, 3]), [
-    { from: 1, to: 3, count: 2 },
-    { from: 3, to: 4, count: 1 },
-    { from: 5, to: 6, count: 3 },
-  ]);
   assert.deepEqual(
     without(0, 100, [
       [-5, 10],
@@ -208,6 +218,26 @@ test('bass levels: three strokes within 6 dB of the loudest, none from 24 dB und
       [60, 99.5],
     ],
   );
+});
+
+test('what the lows do: levels for the bass, uprights where the kick is clear and the levels give way, a crossed frame where not', () => {
+  const step_s = 0.02;
+  const lows: LowsTrack = {
+    bands_Hz: [50, 63, 80],
+    step_s,
+    bass_dBFS: [-10, -20, -60].map((level) => new Float32Array(100).fill(level)),
+    loudestBass_dBFS: -10,
+    hitKick_dBFS: [[-8, -8, -40]],
+    hitBass_dBFS: [[-10, -5, -60]],
+  };
+  const frame = { view: { from_s: 0, to_s: 2 }, width: 200, top: 0, height: 60, beat_s: 0.5 };
+  const drawn = lowsRow({ ...lows, bands_Hz: [40, ...lows.bands_Hz, 100].slice(1, 4) }, [hitAt(0.5, 3)], frame, 5);
+  const [, bass, clear, crossed, crossing, frames] = drawn.strokes.map(({ pen }) => penData(pen!));
+  assert.match(bass!, /^M0 58H50M0 55.5H50M0 53H50M65 58H200/, 'three strokes that give way from 0.5 to 0.65 s');
+  assert.match(bass!, /M0 38H200M0 35.5H200$/, 'two strokes 10 dB down, through the hit; none 50 dB down');
+  assert.match(clear!, /^M51 42V59/);
+  assert.equal(frames, 'M50 22H65M50 39H65M50 22V39M65 22V39');
+  assert.ok(crossed!.length > 0 && crossing!.length > 0);
 });
 
 test('what may be in sight is found by halving, long notes that began before included', () => {
