@@ -121,7 +121,7 @@ test('a pen says the same to a canvas and to an SVG', () => {
   const said: string[] = [];
   const say =
     (verb: string) =>
-    (...at: number[]) =>
+    (...at: (number | boolean | undefined)[]) =>
       void said.push(`${verb} ${at.slice(0, 3).join(' ')}`);
   tracePen({ moveTo: say('move'), lineTo: say('line'), arc: say('arc'), closePath: say('close') }, pen.path);
   assert.deepEqual(said.slice(0, 8), [
