@@ -1,7 +1,5 @@
 import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 import * as demo from '../../cli/commands/demo.js';
 import * as inspect from '../../cli/commands/inspect.js';
 import * as print from '../../cli/commands/print.js';
@@ -9,6 +7,7 @@ import * as proof from '../../cli/commands/proof.js';
 import * as treat from '../../cli/commands/treat.js';
 import type { CommandActions } from '../../cli/program.js';
 import { runProgram } from '../../cli/run-program.js';
+import { repositoryRoot } from '../repository-root.js';
 
 /** What a command line gave. */
 export interface Ran {
@@ -38,14 +37,7 @@ export async function keelson(...words: readonly string[]): Promise<Ran> {
   return { exitCode, out, err };
 }
 
-/** The folder that holds package.json, from the sources and from dist alike. */
-export function repositoryRoot(): string {
-  let folder = dirname(fileURLToPath(import.meta.url));
-  while (!existsSync(join(folder, 'package.json'))) folder = dirname(folder);
-  return folder;
-}
-
-export const KEELSON = join(repositoryRoot(), 'bin/keelson.mjs');
+export const KEELSON = join(repositoryRoot, 'bin/keelson.mjs');
 
 /** Runs bin/keelson as a process of its own. */
 export function keelsonProcess(...words: readonly string[]): SpawnSyncReturns<string> {

@@ -7,7 +7,8 @@ import { monoSignal, sumOf, type StereoSignal } from '../../core/signal/stereo-s
 import { soulSong } from '../songs/clean-songs.js';
 import { injectWideLows } from '../songs/injected-faults.js';
 import { oneShot } from '../songs/one-shots.js';
-import { keelson, repositoryRoot } from './keelson.js';
+import { repositoryRoot } from '../repository-root.js';
+import { keelson } from './keelson.js';
 import { printedWav } from './printed-wav.js';
 import { smallSong } from '../songs/small-song.js';
 import { everyFile, folderWith, sourcesOf, stemBytes } from './song-folder.js';
@@ -64,7 +65,7 @@ before(async () => {
     'Keys copy.wav': stemBytes(monoSignal(placed(keys!, sound.frameCount, -0.5).left, 48_000), { depth: '32f' }),
     'Band Bus.wav': stemBytes(sumOf([drums!, keys!])!),
     'Amen loop.flac': await readFile(
-      join(repositoryRoot(), `node_modules/supersonic-scsynth-samples/samples/${LOOP}.flac`),
+      join(repositoryRoot, `node_modules/supersonic-scsynth-samples/samples/${LOOP}.flac`),
     ),
     'Rough mix.wav': stemBytes(placed(mix, sound.frameCount, 10 ** (ROUGH_MIX_dB / 20)), { depth: '32f' }),
     'notes.txt': 'take 4 is the one',

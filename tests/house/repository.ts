@@ -1,13 +1,9 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
+import { repositoryRoot } from '../repository-root.js';
 
-/** The folder that holds package.json, from the sources as from dist/. */
-export const root = findRoot(import.meta.dirname);
-
-function findRoot(folder: string): string {
-  return existsSync(join(folder, 'package.json')) ? folder : findRoot(dirname(folder));
-}
+export const root = repositoryRoot;
 
 /** Paths of all files under version control, and of new ones that are not ignored, with `/` between parts. */
 export const files: readonly string[] = execFileSync(

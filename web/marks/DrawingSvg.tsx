@@ -1,3 +1,4 @@
+import { Fragment } from 'react';
 import type { Drawing, Label, Stroke } from './drawing.js';
 import { penData } from './path-pen.js';
 import './marks.css';
@@ -10,7 +11,11 @@ export function DrawingSvg({ drawing }: { readonly drawing: Drawing }) {
         <StrokePath key={i} stroke={stroke} />
       ))}
       {drawing.labels.map((label, i) => (
-        <LabelText key={i} label={label} />
+        <Fragment key={i}>
+          {/* labels are words apart for those who hear or copy them too */}
+          {i > 0 && ' '}
+          <LabelText label={label} />
+        </Fragment>
       ))}
     </>
   );

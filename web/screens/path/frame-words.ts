@@ -32,8 +32,10 @@ export function frameWordsAt(
   const words = stageWords(frame.stage, solved);
   const { track } = frame.stage.address;
   const place = track === null ? (frame.stage.address.lane ?? frame.stage.address.role) : track;
-  const says = [`${words.name}, ${place}`, words.doing, words.wanted, words.reached].filter(Boolean).join('; ');
   const lines = linesOf(words, frame.stage.instance.on);
+  // as written first, word for word, so that who speaks to the page can say what is seen
+  const unwritten = words.doing.split(', ').filter((part) => lines.every(({ text }) => text !== part));
+  const says = [...lines.map(({ text }) => text), ...unwritten, place].join('; ');
   return upright ? beside(frame, lines, says, width) : overOrUnder(frame, lines, says, picture);
 }
 

@@ -1,0 +1,38 @@
+import type { Page } from 'playwright-core';
+
+type ListeningWindow = typeof globalThis & { keelsonHeard?: AnalyserNode[] };
+
+/** Puts an ear beside every way out of the page, before the page is loaded. */
+export async function listenToPage(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const heard: AnalyserNode[] = [];
+    (globalThis as ListeningWindow).keelsonHeard = heard;
+    const connect = AudioNode.prototype.connect as (this: AudioNode, ...words: unknown[]) => unknown;
+    const overheard = function (this: AudioNode, ...words: unknown[]): unknown {
+      if (words[0] instanceof AudioDestinationNode && this.context instanceof AudioContext) {
+        const ear = new AnalyserNode(this.context, { fftSize: 32_768 });
+        connect.call(this, ear);
+        heard.push(ear);
+      }
+      return connect.apply(this, words);
+    };
+    Object.assign(AudioNode.prototype, { connect: overheard });
+  });
+}
+
+/** How many ways out there are; none before the sound was opened. */
+export function waysOut(page: Page): Promise<number> {
+  return page.evaluate(() => (globalThis as ListeningWindow).keelsonHeard?.length ?? 0);
+}
+
+/** The highest absolute sample of the last two thirds of a second that went out. */
+export function heardPeak(page: Page): Promise<number> {
+  return page.evaluate(() => {
+    const samples = new Float32Array(32_768);
+    const peaks = ((globalThis as ListeningWindow).keelsonHeard ?? []).map((ear) => {
+      ear.getFloatTimeDomainData(samples);
+      return samples.reduce((peak, sample) => Math.max(peak, Math.abs(sample)), 0);
+    });
+    return Math.max(0, ...peaks);
+  });
+}

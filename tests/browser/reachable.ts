@@ -1,0 +1,55 @@
+import assert from 'node:assert/strict';
+import type { Page, ViewportSize } from 'playwright-core';
+
+/** 1440 x 900 at 200 %, and a phone. */
+export const SMALL_WINDOWS: readonly ViewportSize[] = [
+  { width: 720, height: 450 },
+  { width: 390, height: 844 },
+];
+
+/** In small windows every control still gets the pointer at its middle once it is scrolled to, and nothing scrolls sideways. */
+export async function assertReachable(page: Page, state: string): Promise<void> {
+  const before = page.viewportSize();
+  for (const size of SMALL_WINDOWS) {
+    await page.setViewportSize(size);
+    await settled(page);
+    const { controls, unreachable, sideways } = await page.evaluate(lookAtControls);
+    const where = `${state} at ${size.width} x ${size.height}`;
+    assert.ok(controls > 0, `${where}: controls were found`);
+    assert.deepEqual(unreachable, [], where);
+    assert.equal(sideways, 0, `${where}: pixels beside the window`);
+  }
+  if (before !== null) await page.setViewportSize(before);
+  await settled(page);
+}
+
+/** Figures are laid out anew a frame after the window has changed. */
+async function settled(page: Page): Promise<void> {
+  await page.evaluate(
+    () => new Promise<void>((done) => requestAnimationFrame(() => requestAnimationFrame(() => done()))),
+  );
+}
+
+function lookAtControls() {
+  const kinds =
+    'button, a[href], input, select, textarea, summary, [role=tab], [role=slider], [role=radio], [tabindex="0"]';
+  const shown = [...document.querySelectorAll<HTMLElement>(kinds)].filter((control) => {
+    const { width, height } = control.getBoundingClientRect();
+    return control.checkVisibility({ visibilityProperty: true }) && width > 0 && height > 0;
+  });
+  const unreachable: string[] = [];
+  for (const control of shown) {
+    // a native field that is drawn by its label is reached by the label
+    const { width } = control.getBoundingClientRect();
+    const place = (width <= 2 ? control.closest('label') : null) ?? control;
+    place.scrollIntoView({ block: 'center', inline: 'center', behavior: 'instant' });
+    const box = place.getBoundingClientRect();
+    const hit = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    const reached = hit !== null && (place.contains(hit) || hit.closest('label')?.contains(control) === true);
+    if (!reached)
+      unreachable.push(`${place.outerHTML.slice(0, 120)} is under ${hit?.outerHTML.slice(0, 80) ?? 'nothing'}`);
+  }
+  window.scrollTo(0, 0);
+  const sideways = Math.max(0, document.documentElement.scrollWidth - window.innerWidth);
+  return { controls: shown.length, unreachable, sideways };
+}

@@ -1,0 +1,32 @@
+import type { LinearRgb } from './srgb.js';
+
+type Matrix = readonly [LinearRgb, LinearRgb, LinearRgb];
+
+/**
+ * Full dichromacy (severity 1.0) in linear light: Machado, Oliveira, Fernandes, "A physiologically-based model for simulation of
+ * color vision deficiency", IEEE Transactions on Visualization and Computer Graphics 15(6), 2009 (values from memory; each row
+ * sums to 1, so that white stays white).
+ */
+export const DEFICIENCIES: Readonly<Record<'protanopia' | 'deuteranopia' | 'tritanopia', Matrix>> = {
+  protanopia: [
+    [0.152286, 1.052583, -0.204868],
+    [0.114503, 0.786281, 0.099216],
+    [-0.003882, -0.048116, 1.051998],
+  ],
+  deuteranopia: [
+    [0.367322, 0.860646, -0.227968],
+    [0.280085, 0.672501, 0.047413],
+    [-0.01182, 0.04294, 0.968881],
+  ],
+  tritanopia: [
+    [1.255528, -0.076749, -0.178779],
+    [-0.078411, 0.930809, 0.147602],
+    [0.004733, 0.691367, 0.3039],
+  ],
+};
+
+/** The colour as it is seen, cut to what a screen can show. */
+export function seenAs(matrix: Matrix, [red, green, blue]: LinearRgb): LinearRgb {
+  const row = ([r, g, b]: LinearRgb): number => Math.min(1, Math.max(0, r * red + g * green + b * blue));
+  return [row(matrix[0]), row(matrix[1]), row(matrix[2])];
+}
