@@ -8,6 +8,7 @@ import type { StripSong } from '../strip/strip-song.js';
 import { useKey } from '../keys/use-keys.js';
 import { barAndBeat } from './bar-and-beat.js';
 import type { LiveListening } from './use-live-sound.js';
+import { usePlayback } from './seen-playback.js';
 import { useSoundKeys } from './use-sound-keys.js';
 
 export interface SoundBarProps {
@@ -29,7 +30,8 @@ export interface SoundBarProps {
 /** The listening bar, and the sheet drawn up from it, with the sound behind them. */
 export function SoundBar(props: SoundBarProps) {
   const { live, match, strip, sounding, loop, sheetOpen, onSheet } = props;
-  const { listening, playback, trouble } = live;
+  const { listening, trouble } = live;
+  const playback = usePlayback(live.playback);
   const position_s = playback.position / sounding.sampleRate_Hz;
   useSoundKeys({
     live,

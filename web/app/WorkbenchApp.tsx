@@ -51,7 +51,7 @@ export function WorkbenchApp() {
   };
   const hear = (from_s: number, to_s: number) => {
     loopOver([from_s, to_s]);
-    if (!live.playback.playing) live.toggle();
+    if (!live.playback.read().playing) live.toggle();
   };
   const title = song?.name ?? listed?.name ?? (source === null ? 'No song yet' : sourceName(source));
   const titleBlock = (

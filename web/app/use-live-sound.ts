@@ -6,13 +6,14 @@ import { LiveSound } from '../audio/live-sound.js';
 import { liveTreatment } from '../audio/live-treatment.js';
 import { afterSafeStart_dB } from '../audio/monitor-level.js';
 import { LISTENING_AT_FIRST, type Listening } from '../listen/listening.js';
-
-const SILENT: Playback = { position: 0, preparing: null, playing: false, waiting: false };
+import { StateStore } from '../state/state-store.js';
+import { AT_REST, isSeen } from './seen-playback.js';
 
 /** The sound of the page as the bar sees it. */
 export interface LiveListening {
   readonly listening: Listening;
-  readonly playback: Playback;
+  /** Tells of itself, so that only what shows it is drawn anew. */
+  readonly playback: StateStore<Playback>;
   readonly trouble: string | null;
   /** Where the song is heard at this moment; null while nothing sounds. */
   playingAt_s(): number | null;
@@ -31,21 +32,22 @@ export function useLiveSound(
   ask: AskForSound,
 ): LiveListening {
   const [listening, setListening] = useState(LISTENING_AT_FIRST);
-  const [playback, setPlayback] = useState(SILENT);
+  const [playback] = useState(() => new StateStore<Playback>(AT_REST));
   const [trouble, setTrouble] = useState<string | null>(null);
   const [sound, setSound] = useState<LiveSound | null>(null);
   const opening = useRef(false);
   useEffect(() => {
     if (sound === null) return undefined;
     const end = sound.subscribe(() => {
-      setPlayback(sound.now);
+      if (isSeen(playback.read(), sound.now)) playback.set(sound.now);
       setTrouble(sound.refusal);
     });
     return () => {
       end();
+      playback.set(AT_REST);
       void sound.close();
     };
-  }, [sound]);
+  }, [sound, playback]);
   const rate_Hz = song?.sampleRate_Hz ?? null;
   // another song, or the same at another rate, opens the sound anew
   useEffect(() => () => setSound(null), [rate_Hz]);
@@ -76,7 +78,7 @@ export function useLiveSound(
     playingAt_s: () => sound?.position_s ?? null,
     toggle: () => {
       if (sound === null) void open();
-      else if (playback.playing) sound.pause();
+      else if (sound.now.playing) sound.pause();
       else sound.play();
     },
     locate: (time_s) => sound?.locate(frame(time_s)),
