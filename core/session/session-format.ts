@@ -111,6 +111,31 @@ const proof = z.strictObject({
   ),
 });
 
+const revision = z.strictObject({
+  name: z.string().min(1).describe('What the engineer calls this state.'),
+  at: z.string().min(1).describe('When it was named, ISO 8601; empty where that is not known.'),
+  print: z
+    .string()
+    .regex(/^v[1-9]\d*$/)
+    .nullable()
+    .describe('The print that was made of it.'),
+  decisions: z.array(decision),
+  wishes: z.array(wish),
+  settings: z.array(setting),
+  orders: z.array(order),
+  treatment: z
+    .strictObject({
+      follows: z.string().min(1).describe('Mark of the hits and notes it follows: with others it is solved anew.'),
+      kick: rolePath,
+      bass: rolePath,
+      rest: rolePath,
+    })
+    .nullable()
+    .describe('As it was solved or set; null where it was not solved.'),
+  match_dB: z.number().nullable().describe('Gain that makes it as loud as the source, where it was measured.'),
+  rows: proof.shape.rows.describe('Figures of the six measures, source and treated; empty where it was not solved.'),
+});
+
 export const sessionSchema = z.strictObject({
   format: z.literal('keelson-session'),
   version: z.literal(SESSION_VERSION),
@@ -123,16 +148,23 @@ export const sessionSchema = z.strictObject({
   treatment: treatment.nullable(),
   versions: z.array(version),
   proofs: z.array(proof),
+  revisions: z.array(revision).default([]).describe('States that were named, oldest first.'),
 });
 
 /** A session as plain data. Its treatment has the engine's own type: ids of stages are checked where it is run. */
-export type Session = Omit<z.infer<typeof sessionSchema>, 'treatment'> & { treatment: Treatment | null };
+export type Session = Omit<z.infer<typeof sessionSchema>, 'treatment' | 'revisions'> & {
+  treatment: Treatment | null;
+  revisions: Revision[];
+};
 export type SessionStem = Session['stems'][number];
 export type Decision = Session['decisions'][number];
 export type SettingByHand = Session['settings'][number];
 export type OrderByHand = Session['orders'][number];
 export type PrintVersion = Session['versions'][number];
 export type ProofRecord = Session['proofs'][number];
+export type Revision = Omit<z.infer<typeof revision>, 'treatment'> & {
+  treatment: (Pick<Treatment, 'kick' | 'bass' | 'rest'> & { follows: string }) | null;
+};
 
 /** The session of a song that has none yet. */
 export function emptySession(): Session {
@@ -148,6 +180,7 @@ export function emptySession(): Session {
     treatment: null,
     versions: [],
     proofs: [],
+    revisions: [],
   };
 }
 

@@ -7,11 +7,13 @@ export interface TitleBlockProps {
   readonly sheet: string;
   readonly version: string;
   readonly saved_ms: number | null;
+  /** Null where there is no song yet. */
+  readonly onVersions: (() => void) | null;
   onKeys(): void;
 }
 
 /** The lower right corner of the sheet: what it is, which version, when it was saved; light and dark. */
-export function TitleBlock({ song, sheet, version, saved_ms, onKeys }: TitleBlockProps) {
+export function TitleBlock({ song, sheet, version, saved_ms, onVersions, onKeys }: TitleBlockProps) {
   const [paper, turn] = usePaper();
   return (
     <table className="title-block" aria-label="Title block">
@@ -23,7 +25,13 @@ export function TitleBlock({ song, sheet, version, saved_ms, onKeys }: TitleBloc
           </td>
           <td>Version</td>
           <td>
-            <b>{version}</b>
+            {onVersions === null ? (
+              <b>{version}</b>
+            ) : (
+              <Button className="title-version" onPress={onVersions} aria-label={`Versions: ${version}`}>
+                {version}
+              </Button>
+            )}
           </td>
           <td rowSpan={2}>
             <span className="title-acts">

@@ -2,7 +2,6 @@ import { useMemo, useState, type ReactNode } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import { isOfFiles, plainTreatment } from '../audio/plain-treatment.js';
 import { gainToApply_dB } from '../listen/say-match.js';
-import { KeysSheet } from '../keys/KeysSheet.js';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
 import { useWorkbench, useWorkbenchState } from '../state/use-workbench.js';
 import type { Sheet, WorkbenchState } from '../state/workbench-state.js';
@@ -10,11 +9,12 @@ import { openingView } from '../strip/opening-view.js';
 import { SongStrip, type StripLoop } from '../strip/SongStrip.js';
 import { stripSong, type StripSong } from '../strip/strip-song.js';
 import { StripWindow } from '../strip/strip-window.js';
+import { versionNow } from '../versions/version-rows.js';
 import { isMeasured } from '../../core/units/reading.js';
 import { DecisionBar } from './DecisionBar.js';
 import { EmptyStrip } from './EmptyStrip.js';
 import { KeepingNotice } from './KeepingNotice.js';
-import { RaisedSheet } from './RaisedSheet.js';
+import { Raised } from './Raised.js';
 import { Sheets } from './Sheets.js';
 import { songFacts } from './song-facts.js';
 import { SoundBar } from './SoundBar.js';
@@ -41,7 +41,9 @@ export function WorkbenchApp() {
   const { song, sounding, source, sheet, listed, history, solved } = state;
   const treatment = useHeardTreatment(state);
   const match = solved !== null && treatment === solved.solution.treatment ? solved.match : null;
-  const live = useLiveSound(sounding, treatment, gainToApply_dB(match), workbench.sound);
+  const { auditioned } = state;
+  const played = auditioned?.treatment ?? treatment;
+  const live = useLiveSound(sounding, played, auditioned?.match_dB ?? gainToApply_dB(match), workbench.sound);
   const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
   const loopOver = (next: StripLoop | null) => {
     setLoop(next);
@@ -54,12 +56,14 @@ export function WorkbenchApp() {
     if (!live.playback.read().playing) live.toggle();
   };
   const title = song?.name ?? listed?.name ?? (source === null ? 'No song yet' : sourceName(source));
+  const version = useMemo(() => versionNow(history.session), [history.session]);
   const titleBlock = (
     <TitleBlock
       song={title}
       sheet={`${SHEET_NUMBER[sheet]} of 4`}
-      version={history.session.versions.at(-1)?.name ?? 'not printed'}
+      version={version}
       saved_ms={state.saved_ms}
+      onVersions={song === null ? null : () => workbench.raise(state.raised === 'versions' ? null : 'versions')}
       onKeys={() => workbench.raise(state.raised === 'keys' ? null : 'keys')}
     />
   );
@@ -76,9 +80,7 @@ export function WorkbenchApp() {
         {state.raised === null ? (
           <WorkingArea {...{ state, workbench, strip, window }} onHear={hear} />
         ) : (
-          <RaisedSheet title="Keys" scope="what each does; it goes with Esc" onClose={() => workbench.raise(null)}>
-            <KeysSheet />
-          </RaisedSheet>
+          <Raised {...{ state, workbench }} />
         )}
       </Sheets>
       <div className="foot">

@@ -21,6 +21,7 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
   useKey('undo', () => workbench.undo());
   useKey('redo', () => workbench.redo());
   useKey('keys', () => workbench.raise(raised === 'keys' ? null : 'keys'));
+  useKey('name-version', song === null ? null : () => nameVersion(workbench));
   useKey('close', raised !== null ? () => workbench.raise(null) : work !== null ? () => void workbench.stop() : null);
   useKey('solve', song !== null && maySolve(state) ? () => void workbench.solve() : null);
   const stepTo = (step: 1 | -1) => () => {
@@ -34,6 +35,12 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
     void choose().then((source) => source !== null && workbench.openFrom(source));
   useKey('open-folder', open(chooseFolder));
   useKey('add-files', song === null && work === null ? open(chooseFiles) : null);
+}
+
+/** The versions rise, and their field takes what is typed. */
+function nameVersion(workbench: Workbench): void {
+  workbench.raise('versions');
+  requestAnimationFrame(() => document.getElementById('version-name')?.focus());
 }
 
 /** The key of each sheet. */

@@ -81,6 +81,7 @@ test('no key acts while text is typed, and what has the focus keeps its own keys
   const text = { ...NONE, tag: 'INPUT', type: 'text' };
   assert.ok(isTyped(text) && isTyped({ ...NONE, editable: true }) && isTyped({ ...NONE, tag: 'TEXTAREA' }));
   for (const key of ['S', 'Ctrl Z', 'Space', '?']) assert.ok(isHeldByFocus(text, key), key);
+  assert.ok(!isHeldByFocus(text, 'Esc'));
   const gain = { ...NONE, tag: 'INPUT', type: 'range' };
   assert.ok(!isHeldByFocus(gain, 'S') && !isHeldByFocus(gain, 'Space'));
   const button = { ...NONE, tag: 'BUTTON' };

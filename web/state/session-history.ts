@@ -45,7 +45,7 @@ export function redone(history: SessionHistory): SessionHistory {
   };
 }
 
-/** Prints are facts and stay: only what was decided goes back and forth. */
+/** Prints and named versions are facts and stay: only what was decided goes back and forth. */
 function withDecisionsOf(session: Session, before: Session): Session {
-  return { ...before, versions: session.versions, proofs: session.proofs };
+  return { ...before, versions: session.versions, proofs: session.proofs, revisions: session.revisions };
 }

@@ -10,6 +10,7 @@ import type {
 } from '../../protocol/job-messages.js';
 import type { SoundingSong } from '../../protocol/sound-request.js';
 import type { Keeping } from './keeping.js';
+import type { Treatment } from '../../core/treatment/treatment.js';
 import type { SongSoFar } from './song-so-far.js';
 import type { Work } from './worker-client.js';
 import { newHistory, type SessionHistory } from './session-history.js';
@@ -17,7 +18,7 @@ import { newHistory, type SessionHistory } from './session-history.js';
 export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
 export type Sheet = (typeof SHEETS)[number];
 /** What rises over the sheet and goes with Esc. */
-export type Raised = 'keys';
+export type Raised = 'keys' | 'versions';
 
 /** Everything the page shows, as plain data. */
 export interface WorkbenchState {
@@ -41,6 +42,8 @@ export interface WorkbenchState {
   readonly work: Work | null;
   /** What went wrong, and on which sheet it is said. */
   readonly trouble: { readonly sheet: Sheet; readonly trouble: Trouble } | null;
+  /** A version that is heard in place of the state as it stands, with the gain that makes it as loud as the source. */
+  readonly auditioned: { readonly treatment: Treatment; readonly match_dB: number } | null;
   readonly chosenFinding: number;
   readonly openStage: string | null;
   readonly soloed: string | null;
@@ -69,6 +72,7 @@ export function noSong(): WorkbenchState {
     printed: null,
     work: null,
     trouble: null,
+    auditioned: null,
     chosenFinding: 0,
     openStage: null,
     soloed: null,

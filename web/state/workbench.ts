@@ -1,9 +1,10 @@
 import type { PrintChoices } from '../../core/job/print-song.js';
-import type { Session } from '../../core/session/session-format.js';
+import { compareMeasurements, type ProofRow } from '../../core/proof/compare-measurements.js';
+import type { Revision, Session } from '../../core/session/session-format.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { Role } from '../../core/song/song.js';
 import type { InspectTold } from '../../protocol/inspect-told.js';
-import type { SongSource } from '../../protocol/job-messages.js';
+import type { SolvedSong, SongSource } from '../../protocol/job-messages.js';
 import type { SoundAnswer, SoundingSong, SoundRequest } from '../../protocol/sound-request.js';
 import { jobClient } from './job-client.js';
 import type { KeptSong } from './kept-sessions.js';
@@ -12,9 +13,10 @@ import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 import { soundClient } from './sound-client.js';
 import { StateStore } from './state-store.js';
-import { decisionsText, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
+import { decisionsText, isUnsolved, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
 import { placeOfChosen, songOf, withTold } from './song-so-far.js';
 import { JobTrouble, workOf } from './worker-client.js';
+import { broughtBack, revisionOf, withRevision } from '../versions/revision-of.js';
 
 /** The page's one state and everything that can be done to it. */
 export class Workbench {
@@ -94,6 +96,7 @@ export class Workbench {
 
   /** How loud mono stems stand in both channels; the song is measured again with it. */
   async standMono(monoStems_dB: number): Promise<void> {
+    if (!this.mayEdit()) return;
     const { history } = this.store.read();
     this.setHistory({ ...history, session: { ...history.session, monoStems_dB } });
     await this.measure();
@@ -136,14 +139,16 @@ export class Workbench {
   async print(choices: PrintChoices): Promise<void> {
     if (!this.mayEdit()) return;
     const { history } = this.store.read();
-    this.store.set({ sheet: 'proof', work: workOf('print', 'printing') });
+    this.store.set({ sheet: 'proof', raised: null, work: workOf('print', 'printing') });
     await this.attempt('proof', async () => {
       const printed = await this.client.ask('print', { session: history.session, choices });
       return () => {
         this.store.set({ printed, work: null });
         const { versions, proofs } = printed.session;
         const now = this.store.read().history;
+        const { version } = printed.printed;
         this.setHistory({ ...now, session: { ...now.session, versions, proofs } });
+        this.addRevision('printed', version, printed.proof.rows);
       };
     });
   }
@@ -187,6 +192,24 @@ export class Workbench {
     this.stopThreads();
     this.store.set(noSong());
   }
+
+  /** The state as it stands, under a name. */
+  nameVersion(name: string): void {
+    const { song } = this.store.read();
+    if (song === null || !this.mayEdit()) return;
+    this.addRevision(name, null, this.rowsNow());
+  }
+
+  /** Back to a version, as one step that can be taken back. */
+  bringBack(revision: Revision, mark: string): void {
+    const { song } = this.store.read();
+    if (song === null) return;
+    const name = `go back to ${mark}, ${revision.name}`;
+    this.edit({ name, apply: (session) => broughtBack(session, revision, song.untreated) });
+  }
+
+  /** A version is heard in place of the state as it stands; null: that state again. */
+  readonly audition = (auditioned: WorkbenchState['auditioned']): void => this.store.set({ auditioned });
 
   treatAll(): void {
     const { song } = this.store.read();
@@ -245,6 +268,33 @@ export class Workbench {
     return history.session.treatment ?? song!.untreated;
   }
 
+  /** What was solved, where it is what stands. */
+  private get solvedNow(): SolvedSong | null {
+    const { solved, history } = this.store.read();
+    return solved !== null && history.session.treatment === solved.solution.treatment ? solved : null;
+  }
+
+  /** Figures of the state as it stands; null where it is not solved. */
+  readonly rowsNow = (): readonly ProofRow[] | null => {
+    const state = this.store.read();
+    const { song, history } = state;
+    if (song === null || isUnsolved(state)) return null;
+    if (history.session.treatment === null) return compareMeasurements(song.measured, song.measured);
+    return this.solvedNow?.solution.rows ?? null;
+  };
+
+  /** Gain that makes the state as it stands as loud as the source; null where it is not known. */
+  readonly matchNow_dB = (): number | null =>
+    this.store.read().history.session.treatment === null ? 0 : matched_dB(this.solvedNow);
+
+  private addRevision(name: string, print: string | null, rows: readonly ProofRow[] | null): void {
+    const { history } = this.store.read();
+    const { session } = history;
+    const at = new Date().toISOString();
+    const revision = revisionOf({ session, name, at, print, rows, match_dB: this.matchNow_dB() });
+    this.setHistory({ ...history, session: withRevision(session, revision) });
+  }
+
   private async reopen(source: SongSource): Promise<void> {
     const session = this.store.read().history.session;
     this.store.set({ work: workOf('list', 'opening the song again') });
@@ -277,4 +327,8 @@ export class Workbench {
       this.store.set({ work: null, trouble: { sheet, trouble: error.trouble } });
     }
   }
+}
+
+function matched_dB(solved: SolvedSong | null): number | null {
+  return solved !== null && solved.match.kind === 'match' ? solved.match.match_dB : null;
 }

@@ -1,4 +1,4 @@
-import { useState, type FormEvent } from 'react';
+import { useState, type FormEvent, type KeyboardEvent } from 'react';
 import { Button, Input, Label, TextField } from 'react-aria-components';
 import type { Finding } from '../../../core/findings/finding.js';
 import type { Solution } from '../../../core/solve/solve-song.js';
@@ -124,8 +124,13 @@ function LeaveForm({
     event.preventDefault();
     onLeave(reason.trim());
   };
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (event.key !== 'Escape') return;
+    event.preventDefault();
+    onCancel();
+  };
   return (
-    <form className="leave-form" onSubmit={onSubmit} onKeyDown={(event) => event.key === 'Escape' && onCancel()}>
+    <form className="leave-form" onSubmit={onSubmit} onKeyDown={onKeyDown}>
       <TextField value={reason} onChange={setReason} autoFocus>
         <Label>Reason for leaving it</Label>
         <Input placeholder="keep the room" />
