@@ -5,8 +5,8 @@ import { SeededRandom } from '../../core/units/seeded-random.js';
 import { cymbalHit } from '../../demo/instruments/cymbal.js';
 import { electricPianoNote } from '../../demo/instruments/electric-piano.js';
 import { addAt, filteredTrack } from '../../demo/instruments/filtered-track.js';
-import { kickHit, type KickVoice } from '../../demo/instruments/kick-drum.js';
-import { snareHit } from '../../demo/instruments/snare-drum.js';
+import { KickDrum, type KickVoice } from '../../demo/instruments/kick-drum.js';
+import { SnareDrum } from '../../demo/instruments/snare-drum.js';
 import type { PlayedNote } from './song-of-parts.js';
 
 /** One bar of sixteen steps. Drum lines as in `demo/score.ts`; bass notes as [step, length in steps, note number]. */
@@ -86,8 +86,9 @@ export class Players {
   kick(voice: KickVoice, hits: readonly Step[], gain: number): { inside: Float64Array; outside: Float64Array } {
     const inside = this.empty();
     const outside = this.empty();
+    const drum = new KickDrum(voice, this.song.sampleRate_Hz);
     for (const { time_s } of hits) {
-      const sound = kickHit(voice, 0.85 + 0.05 * this.random.normal(), this.song.sampleRate_Hz, this.random);
+      const sound = drum.hit(0.85 + 0.05 * this.random.normal(), this.random);
       addAt(inside, sound.inside, this.frameAt(time_s), gain);
       addAt(outside, sound.outside, this.frameAt(time_s), 0.8 * gain);
     }
@@ -97,12 +98,8 @@ export class Players {
   drums(gain: number): Track {
     const { sampleRate_Hz } = this.song;
     const mix = this.empty();
-    const snare = snareHit(
-      { head_Hz: 195, headDecay_s: 0.07, wireDecay_s: 0.12, wires: 0.8 },
-      0.9,
-      sampleRate_Hz,
-      this.random,
-    );
+    const drum = new SnareDrum({ head_Hz: 195, headDecay_s: 0.07, wireDecay_s: 0.12, wires: 0.8 }, sampleRate_Hz);
+    const snare = drum.hit(0.9, this.random);
     const hat = cymbalHit(
       { lowest_Hz: 3300, decay_s: 0.05, thinCorner_Hz: 6500, noise: 0.5, length_s: 0.2 },
       sampleRate_Hz,
