@@ -165,13 +165,18 @@ export class RealFft {
   }
 
   /** `input` of `size` samples (shorter is taken as zero-padded). */
-  forward(input: ArrayLike<number>, re: Float64Array, im: Float64Array): void {
+  forward(input: Float64Array, re: Float64Array, im: Float64Array): void {
     const { workRe, workIm, cosTable, sinTable } = this;
     const half = this.size / 2;
     const count = input.length;
-    for (let i = 0; i < half; i++) {
+    const whole = Math.min(half, count >> 1);
+    for (let i = 0; i < whole; i++) {
+      workRe[i] = input[2 * i]!;
+      workIm[i] = input[2 * i + 1]!;
+    }
+    for (let i = whole; i < half; i++) {
       workRe[i] = 2 * i < count ? input[2 * i]! : 0;
-      workIm[i] = 2 * i + 1 < count ? input[2 * i + 1]! : 0;
+      workIm[i] = 0;
     }
     this.half.forward(workRe, workIm);
     const zeroRe = workRe[0]!;

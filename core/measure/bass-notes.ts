@@ -1,5 +1,5 @@
-import { cosCycles, sinCycles } from '../units/exact-math.js';
 import { hannWindow } from '../dsp/hann.js';
+import { turningPhasor } from '../dsp/turning-phasor.js';
 import type { StereoSignal } from '../signal/stereo-signal.js';
 import type { Hit, Note } from '../song/song.js';
 import { power_to_dB } from '../units/decibels.js';
@@ -126,15 +126,19 @@ function harmonicLevels(span: Span, { samples, sampleRate_Hz }: AnalysisChannel,
   const to = Math.min(samples.length, Math.round(Math.min(span.start_s + 0.35, span.end_s - 0.02) * sampleRate_Hz));
   const count = to - from;
   if (count * frequency_Hz < 2 * sampleRate_Hz) return shortNoteLevels();
-  const window = hannWindow(count);
+  const windowed = hannWindow(count);
+  for (let n = 0; n < count; n++) windowed[n]! *= samples[from + n]!;
+  const cos = new Float64Array(count);
+  const sin = new Float64Array(count);
   const levels: number[] = [];
   for (let h = 1; h <= HARMONICS; h++) {
     const cycles = (h * frequency_Hz) / sampleRate_Hz;
     let re = 0;
     let im = 0;
+    if (cycles < 0.45) turningPhasor(0, cycles, count, cos, sin);
     for (let n = 0; n < count && cycles < 0.45; n++) {
-      re += window[n]! * samples[from + n]! * cosCycles(cycles * n);
-      im += window[n]! * samples[from + n]! * sinCycles(cycles * n);
+      re += windowed[n]! * cos[n]!;
+      im += windowed[n]! * sin[n]!;
     }
     const amplitude2 = (16 * (re * re + im * im)) / (count * count);
     levels.push(amplitude2 > 2e-12 ? power_to_dB(amplitude2 / 2) : NOTHING_DB);

@@ -1,6 +1,6 @@
 import { RealFft } from '../dsp/fft.js';
-import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
-import { cosCycles } from '../units/exact-math.js';
+import { turningPhasor } from '../dsp/turning-phasor.js';
+import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { FrameRange } from './note-window.js';
 
 /**
@@ -42,23 +42,25 @@ export class NoteSpectrum {
     return this.power;
   }
 
-  private add(samples: ArrayLike<number>, { from, to }: FrameRange, times: number): void {
+  private add(samples: Channel, { from, to }: FrameRange, times: number): void {
+    const { windowed, re, im, power, binCount } = this;
     const count = to - from;
     if (this.window.length !== count) this.window = hann(count);
-    for (let n = 0; n < count; n++) this.windowed[n] = this.window[n]! * samples[from + n]!;
-    this.windowed.fill(0, count);
-    this.fft.forward(this.windowed, this.re, this.im);
-    const scale = (2 * times) / (0.375 * count * this.windowed.length);
-    for (let k = 0; k < this.binCount; k++) {
-      this.power[k]! += scale * (this.re[k]! * this.re[k]! + this.im[k]! * this.im[k]!);
-    }
-    this.power[0]! *= 0.5;
+    const { window } = this;
+    windowed.fill(0);
+    windowed.set(samples.subarray(from, to));
+    for (let n = 0; n < count; n++) windowed[n]! *= window[n]!;
+    this.fft.forward(windowed, re, im);
+    const scale = (2 * times) / (0.375 * count * windowed.length);
+    for (let k = 0; k < binCount; k++) power[k]! += scale * (re[k]! * re[k]! + im[k]! * im[k]!);
+    power[0]! *= 0.5;
   }
 }
 
 /** Hann window of `count` points, no point at its ends; the mean of its squares is 3/8. */
 function hann(count: number): Float64Array {
   const window = new Float64Array(count);
-  for (let n = 0; n < count; n++) window[n] = 0.5 - 0.5 * cosCycles((n + 0.5) / count);
+  turningPhasor(0.5 / count, 1 / count, count, window, new Float64Array(count));
+  for (let n = 0; n < count; n++) window[n] = 0.5 - 0.5 * window[n]!;
   return window;
 }

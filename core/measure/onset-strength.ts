@@ -73,22 +73,31 @@ function bandLevels(channel: AnalysisChannel): { bands: Band[]; levels_dB: Float
   const frame = new Float64Array(length);
   const re = new Float64Array(fft.binCount);
   const im = new Float64Array(fft.binCount);
+  const powers = new Float64Array(bands.length);
   for (let n = 0; n < frameCount; n++) {
     const from = Math.round(n * HOP_S * sampleRate_Hz) - (length >> 1);
-    for (let i = 0; i < length; i++) {
-      const at = from + i;
-      frame[i] = at >= 0 && at < samples.length ? samples[at]! * window[i]! : 0;
-    }
+    const first = Math.min(length, Math.max(0, -from));
+    const last = Math.max(first, Math.min(length, samples.length - from));
+    frame.fill(0, 0, first);
+    for (let i = first; i < last; i++) frame[i] = samples[from + i]! * window[i]!;
+    frame.fill(0, last);
     fft.forward(frame, re, im);
-    for (let k = 0; k < fft.binCount; k++) re[k] = re[k]! * re[k]! + im[k]! * im[k]!;
-    bands.forEach(({ firstBin, weights }, b) => {
-      let power = 0;
-      for (let i = 0; i < weights.length; i++) power += weights[i]! * re[firstBin + i]!;
-      levels_dB[n * bands.length + b] = power > 1e-20 ? power_to_dB(power) : -200;
-    });
+    for (let k = 0; k < re.length; k++) re[k] = re[k]! * re[k]! + im[k]! * im[k]!;
+    for (let b = 0; b < bands.length; b++) powers[b] = bandPower(re, bands[b]!);
+    addLevels(powers, levels_dB, n * bands.length);
   }
   raiseToFloor(levels_dB, bands.length, frameCount);
   return { bands, levels_dB, frameCount };
+}
+
+function bandPower(bins: Float64Array, { firstBin, weights }: Band): number {
+  let power = 0;
+  for (let i = 0; i < weights.length; i++) power += weights[i]! * bins[firstBin + i]!;
+  return power;
+}
+
+function addLevels(powers: Float64Array, levels_dB: Float32Array, at: number): void {
+  for (let b = 0; b < powers.length; b++) levels_dB[at + b] = powers[b]! > 1e-20 ? power_to_dB(powers[b]!) : -200;
 }
 
 function logBands(bin_Hz: number): Band[] {

@@ -75,11 +75,9 @@ function lowSpectrum(signal: StereoSignal, meanLeft: number, meanRight: number):
   const im = new Float64Array(fft.binCount);
   const running = new Float64Array(fft.binCount + 1);
   const add = (samples: Channel, mean: number, times: number): void => {
-    fft.forward(
-      samples.map((value) => value - mean),
-      re,
-      im,
-    );
+    const level = new Float64Array(samples);
+    for (let n = 0; n < level.length; n++) level[n]! -= mean;
+    fft.forward(level, re, im);
     const scale = (2 * times) / (size * Math.max(1, count));
     for (let k = 1; k < fft.binCount; k++) running[k + 1]! += scale * (re[k]! * re[k]! + im[k]! * im[k]!);
   };

@@ -52,16 +52,37 @@ export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
   const first = signals[0];
   if (first === undefined) return null;
   const frameCount = signals.reduce((longest, signal) => Math.max(longest, signal.left.length), 0);
-  const left = new Float64Array(frameCount);
   const mono = signals.every(isMono);
-  const right = mono ? left : new Float64Array(frameCount);
-  left.set(first.left);
-  if (!mono) right.set(first.right);
-  for (const signal of signals.slice(1)) {
-    addInto(left, signal.left);
-    if (!mono) addInto(right, signal.right);
-  }
+  const left = sumOfChannels(
+    signals.map((signal) => signal.left),
+    frameCount,
+  );
+  const right = mono
+    ? left
+    : sumOfChannels(
+        signals.map((signal) => signal.right),
+        frameCount,
+      );
   return { left, right, sampleRate_Hz: first.sampleRate_Hz };
+}
+
+/** So many frames are summed at once that they stay in the processor's own memory. */
+const SUM_FRAMES = 4096;
+
+function sumOfChannels(parts: readonly Channel[], frameCount: number): Float64Array {
+  const sum = new Float64Array(frameCount);
+  const [first, ...others] = parts;
+  const part = new Float64Array(SUM_FRAMES);
+  for (let from = 0; from < frameCount; from += SUM_FRAMES) {
+    const to = from + SUM_FRAMES;
+    sum.set(first!.subarray(from, to), Math.min(from, first!.length));
+    for (const other of others) {
+      const stretch = other.subarray(from, to);
+      part.set(stretch);
+      for (let i = 0; i < stretch.length; i++) sum[from + i]! += part[i]!;
+    }
+  }
+  return sum;
 }
 
 /** The sound times a gain, as Float64; mono stays mono. */
@@ -74,8 +95,4 @@ export function scaledChannel(channel: Channel, gain: number): Float64Array {
   const scaled = new Float64Array(channel.length);
   for (let i = 0; i < scaled.length; i++) scaled[i] = gain * channel[i]!;
   return scaled;
-}
-
-function addInto(sum: Float64Array, part: Channel): void {
-  for (let i = 0; i < part.length; i++) sum[i]! += part[i]!;
 }
