@@ -1,9 +1,10 @@
-import { useId, useMemo, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
+import { useContext, useEffect, useId, useMemo, useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
 import { DrawingSvg } from '../marks/DrawingSvg.js';
 import type { Place } from '../marks/drawing.js';
 import type { EvidencePanel } from './evidence-panel.js';
 import { EvidenceTableView } from './EvidenceTableView.js';
-import { nearestPlace, placeByKey } from './read-places.js';
+import { SharedReadingContext, useReadTime } from '../strip/shared-reading.js';
+import { nearestPlace, placeAtTime, placeByKey } from './read-places.js';
 import { useWindowSize } from '../strip/use-window-size.js';
 import { useWidth } from './use-width.js';
 import './evidence.css';
@@ -36,17 +37,31 @@ function ReadFigure({ panel, width, onGoTo }: Omit<EvidenceFigureProps, 'asTable
   const close = useWindowSize().height < 800;
   const height = panel.height(width, close);
   const drawing = useMemo(() => panel.draw(width, height), [panel, width, height]);
-  const [read, setRead] = useState<Place | null>(null);
+  const shared = useContext(SharedReadingContext);
+  const [own, setOwn] = useState<Place | null>(null);
+  const elsewhere_s = useReadTime();
+  const setRead = (place: Place | null): void => {
+    setOwn(place);
+    shared.point(place?.time_s ?? null);
+  };
+  useEffect(() => () => shared.point(null), [shared]);
   const figure = useRef<SVGSVGElement>(null);
   const axis = useId();
   const places = drawing.places ?? [];
+  const read = own ?? placeAtTime(places, elsewhere_s);
+  const take = (): void => {
+    if (read?.time_s === undefined) return;
+    shared.pin(read.time_s);
+    onGoTo?.(read.time_s);
+  };
   const onPointerMove = (event: PointerEvent): void => {
     const { left, top } = figure.current!.getBoundingClientRect();
     setRead(nearestPlace(places, event.clientX - left, event.clientY - top));
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
-    if (event.key === 'Enter' && read?.time_s !== undefined) onGoTo?.(read.time_s);
+    if (event.key === 'Enter') take();
+    if (event.key === 'Escape') shared.pin(null);
     const next = placeByKey(places, read, event.key, event.shiftKey);
     if (next === undefined) return;
     event.preventDefault();
@@ -70,7 +85,7 @@ function ReadFigure({ panel, width, onGoTo }: Omit<EvidenceFigureProps, 'asTable
           tabIndex={0}
           onPointerMove={onPointerMove}
           onPointerLeave={() => setRead(null)}
-          onClick={() => read?.time_s !== undefined && onGoTo?.(read.time_s)}
+          onClick={take}
           onKeyDown={onKeyDown}
           onBlur={() => setRead(null)}
         >

@@ -12,6 +12,21 @@ export function nearestPlace(places: readonly Place[], x: number, y: number): Pl
   return best;
 }
 
+/** Further from a place than this the song is read somewhere else. */
+const SAME_s = 0.03;
+
+/** The place that stands for a time of the song; null where the figure has none. */
+export function placeAtTime(places: readonly Place[], time_s: number | null): Place | null {
+  if (time_s === null) return null;
+  let best: Place | null = null;
+  let least = SAME_s;
+  for (const place of places) {
+    const apart = place.time_s === undefined ? Number.POSITIVE_INFINITY : Math.abs(place.time_s - time_s);
+    if (apart <= least) [best, least] = [place, apart];
+  }
+  return best;
+}
+
 /**
  * Where a key goes in a figure: left and right one place (with Shift, ten), Home and End to its ends, Escape back out. Undefined
  * where the key is not the figure's.

@@ -44,16 +44,22 @@ export function NumberField(props: NumberFieldProps) {
 function RestingBlank(
   props: NumberFieldProps & { readonly blank: React.RefObject<HTMLSpanElement | null>; onType(first: string): void },
 ) {
-  const { name, value, unit, range, solved, rest, wanted, onChange, blank, onType } = props;
-  const drag = useBlankDrag(props, () => onType(sayNumberOf(value, unit)));
+  const { name, unit, range, solved, rest, wanted, onChange, blank, onType } = props;
+  const { dragged, letGo, ...drag } = useBlankDrag(props, () => onType(sayNumberOf(props.value, unit)));
+  const value = dragged ?? props.value;
   const back = () => onChange(solved ?? rest);
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === 'Escape' && dragged !== null) {
+      letGo();
+      event.stopPropagation();
+      return;
+    }
     const stepped = steppedValue(range, value, event.key, event.shiftKey, unit);
     if (stepped !== null) onChange(stepped);
     else if (event.key === 'Backspace' || event.key === 'Delete') back();
     else if (event.key === 'Enter') onType(sayNumberOf(value, unit));
-    else if (/^[-+\d.,]$/.test(event.key)) onType(event.key);
+    else if (beginsValue(event.key, unit)) onType(event.key);
     else return;
     event.preventDefault();
     event.stopPropagation();
@@ -81,11 +87,26 @@ function RestingBlank(
   );
 }
 
-/** A drag moves the value; a press that does not move opens the blank for typing, after a second click could have come. */
+/** A sign, a digit or a point begins a value; where it is a frequency, so does the name of a note. */
+function beginsValue(key: string, unit: string): boolean {
+  return /^[-+\d.,]$/.test(key) || (unit === 'Hz' && /^[A-Ga-g]$/.test(key));
+}
+
+/**
+ * A drag moves the value, which is taken when it is let go; Escape takes it back. A press that does not move opens the blank
+ * for typing, after a second click could have come.
+ */
 function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClick: () => void) {
   const from = useRef<{ x: number; value: number; moved: boolean } | null>(null);
   const waiting = useRef(0);
+  const [dragged, setDragged] = useState<number | null>(null);
+  const letGo = (): void => {
+    from.current = null;
+    setDragged(null);
+  };
   return {
+    dragged,
+    letGo,
     onPointerDown(event: PointerEvent<HTMLSpanElement>) {
       if (event.button !== 0) return;
       window.clearTimeout(waiting.current);
@@ -99,17 +120,16 @@ function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClic
       if (Math.abs(moved) >= MOVES_FROM_px) start.moved = true;
       if (!start.moved) return;
       const { width } = event.currentTarget.getBoundingClientRect();
-      onChange(draggedValue(range, start.value, moved, width, event.shiftKey, unit));
+      setDragged(draggedValue(range, start.value, moved, width, event.shiftKey, unit));
     },
     onPointerUp(event: PointerEvent<HTMLSpanElement>) {
       const start = from.current;
-      from.current = null;
+      if (dragged !== null && dragged !== value) onChange(dragged);
+      letGo();
       if (start !== null && !start.moved && event.detail < 2)
         waiting.current = window.setTimeout(onClick, DOUBLE_CLICK_ms);
     },
-    onPointerCancel() {
-      from.current = null;
-    },
+    onPointerCancel: letGo,
   };
 }
 

@@ -27,9 +27,6 @@ export interface SongStripProps {
   readonly wantedFrom_dB?: number | null;
   /** What stands behind a row's name: the balloons of findings. */
   readonly balloons?: Partial<Record<StripRowId, ReactNode>>;
-  /** A reading pinned from outside, by its time: a hit chosen in the evidence. */
-  readonly pinned_s?: number | null;
-  readonly onPin?: (time_s: number | null) => void;
 }
 
 /** The song strip: what the song is, in rows under one line of the whole song. */

@@ -13,11 +13,14 @@ export interface GestureEars {
   onStretch(from_s: number, to_s: number): void;
   /** The stretch while it is being drawn. */
   onDrawing(from_s: number, to_s: number): void;
+  /** What was being drawn is not wanted after all. */
+  onTakenBack(): void;
   loop(): readonly [number, number] | null;
 }
 
 const CLICK_WITHIN_px = 4;
-const EDGE_WITHIN_px = 6;
+/** How near the loop's edge is taken: closer by mouse than by finger. */
+const EDGE_WITHIN_px = { mouse: 6, pen: 8, touch: 14 };
 
 /**
  * Wheel moves, Ctrl wheel and pinch zoom, dragging moves the paper, Shift with dragging draws a stretch, an edge of the loop can
@@ -31,13 +34,18 @@ export function listenToGestures(element: HTMLElement, ears: GestureEars): () =>
   const move = (event: PointerEvent): void => gestures.move(event);
   const up = (event: PointerEvent): void => gestures.up(event);
   const leave = (): void => ears.onPoint(null);
+  const escape = (event: KeyboardEvent): void => {
+    if (event.key === 'Escape' && gestures.takeBack()) event.stopPropagation();
+  };
   element.addEventListener('wheel', wheel, { passive: false });
   element.addEventListener('pointerdown', down);
   element.addEventListener('pointermove', move);
   element.addEventListener('pointerup', up);
   element.addEventListener('pointercancel', up);
   element.addEventListener('pointerleave', leave);
+  addEventListener('keydown', escape, true);
   return () => {
+    removeEventListener('keydown', escape, true);
     element.removeEventListener('wheel', wheel);
     element.removeEventListener('pointerdown', down);
     element.removeEventListener('pointermove', move);
@@ -89,7 +97,7 @@ class StripGestures {
     }
     this.start_x = x;
     this.far = false;
-    const other_s = this.otherEdge(x);
+    const other_s = this.otherEdge(x, event.pointerType);
     if (other_s !== null) this.drag = { kind: 'stretch', fixed_s: other_s };
     else if (event.shiftKey) this.drag = { kind: 'stretch', fixed_s: this.timeAt(x) };
     else this.drag = { kind: 'paper', view: this.ears.window.view };
@@ -119,12 +127,22 @@ class StripGestures {
       return;
     }
     this.drag = null;
+    if (event.type === 'pointercancel') this.ears.onTakenBack();
     if (!known || drag === null || event.type === 'pointercancel') return;
     const at_s = this.timeAt(this.x(event));
     if (!far) this.ears.onPick(at_s);
     else if (drag.kind === 'stretch') {
       this.ears.onStretch(Math.min(at_s, drag.fixed_s), Math.max(at_s, drag.fixed_s));
     }
+  }
+
+  /** Ends a drag as if it had not begun. @returns whether one was under way. */
+  takeBack(): boolean {
+    if (this.drag === null || !this.far) return false;
+    if (this.drag.kind === 'paper') this.ears.window.set(this.drag.view);
+    else this.ears.onTakenBack();
+    this.drag = null;
+    return true;
   }
 
   private pinched({ apart, view, about_s }: NonNullable<StripGestures['pinch']>): void {
@@ -136,13 +154,14 @@ class StripGestures {
   }
 
   /** The edge of the loop that stays where it is when the one under the pointer is dragged. */
-  private otherEdge(x: number): number | null {
+  private otherEdge(x: number, pointer: string): number | null {
     const loop = this.ears.loop();
     if (loop === null) return null;
+    const within = EDGE_WITHIN_px[pointer as keyof typeof EDGE_WITHIN_px] ?? EDGE_WITHIN_px.mouse;
     const { view } = this.ears.window;
     const edge_x = loop.map((edge_s) => ((edge_s - view.from_s) / lengthOf(view)) * this.width());
-    if (Math.abs(edge_x[0]! - x) <= EDGE_WITHIN_px) return loop[1];
-    return Math.abs(edge_x[1]! - x) <= EDGE_WITHIN_px ? loop[0] : null;
+    if (Math.abs(edge_x[0]! - x) <= within) return loop[1];
+    return Math.abs(edge_x[1]! - x) <= within ? loop[0] : null;
   }
 
   private x(event: MouseEvent): number {

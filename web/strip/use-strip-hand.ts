@@ -1,10 +1,20 @@
-import { useCallback, useEffect, useRef, useState, type KeyboardEvent, type RefObject } from 'react';
+import {
+  useCallback,
+  useContext,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type RefObject,
+} from 'react';
 import { useKey } from '../keys/use-keys.js';
 import type { SongStripProps } from './SongStrip.js';
 import { listenToGestures } from './strip-gestures.js';
 import { stripAction, type StripAction } from './strip-keys.js';
 import { readStrip, type StripReading } from './strip-reading.js';
 import { movedBy, type StripStand } from './strip-stand.js';
+import { SharedReadingContext, useReadTime } from './shared-reading.js';
 import { lengthOf, showing } from './strip-view.js';
 import type { StripWindow } from './strip-window.js';
 
@@ -26,28 +36,43 @@ const EXACT_s = 0.001;
 
 /** Pointer and keys on the strip: reading, pinning, stepping, drawing a loop. */
 export function useStripHand(props: SongStripProps, stripWindow: StripWindow): StripHand {
-  const { song, pinned_s } = props;
+  const { song } = props;
+  const shared = useContext(SharedReadingContext);
+  const read_s = useReadTime();
   const [stand, setStand] = useState<StripStand>({ time_s: stripWindow.view.from_s, row: 'clearance' });
-  const [pinned, setPinned] = useState<StripReading | null>(null);
-  const [pointed, setPointed] = useState<StripReading | null>(null);
-  useEffect(() => {
-    if (pinned_s !== undefined) setPinned(pinned_s === null ? null : readStrip(song, pinned_s, EXACT_s));
-  }, [pinned_s, song]);
+  const [pointed, setOwn] = useState<StripReading | null>(null);
+  const setPointed = useCallback(
+    (reading: StripReading | null): void => {
+      setOwn(reading);
+      shared.point(reading?.time_s ?? null);
+    },
+    [shared],
+  );
+  useEffect(
+    () => () => {
+      shared.point(null);
+      shared.pin(null);
+    },
+    [shared, song.duration_s],
+  );
+  // what is read elsewhere, or pinned
+  const outside = useMemo(() => (read_s === null ? null : readStrip(song, read_s, EXACT_s)), [read_s, song]);
   const latest = useRef(props);
   useEffect(() => {
     latest.current = props;
   });
-  const pick = useCallback((picked: StripReading): void => {
-    setPinned(picked);
-    setStand((before) => ({ ...before, time_s: picked.time_s }));
-    latest.current.onPin?.(picked.time_s);
-    latest.current.onListenFrom?.(picked.time_s);
-  }, []);
+  const pick = useCallback(
+    (picked: StripReading): void => {
+      shared.pin(picked.time_s);
+      setStand((before) => ({ ...before, time_s: picked.time_s }));
+      latest.current.onListenFrom?.(picked.time_s);
+    },
+    [shared],
+  );
   const { body, drawing } = useGestures(latest, song, stripWindow, setPointed, pick);
   const letGo = (): void => {
-    setPinned(null);
     setPointed(null);
-    props.onPin?.(null);
+    shared.pin(null);
   };
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
@@ -71,7 +96,7 @@ export function useStripHand(props: SongStripProps, stripWindow: StripWindow): S
   useKey('closer', () => act({ kind: 'zoom', factor: 0.5 }));
   useKey('farther', () => act({ kind: 'zoom', factor: 2 }));
   useKey('whole-song', () => act({ kind: 'whole-song' }));
-  return { body, reading: pointed ?? pinned, stand, drawing, onKeyDown, onBlur: () => setPointed(null) };
+  return { body, reading: pointed ?? outside, stand, drawing, onKeyDown, onBlur: () => setPointed(null) };
 }
 
 function useGestures(
@@ -94,6 +119,7 @@ function useGestures(
       onPoint: (time_s) => setPointed(time_s === null ? null : read(time_s)),
       onPick: (time_s) => pick(read(time_s)),
       onDrawing: (from_s, to_s) => setDrawing([from_s, to_s]),
+      onTakenBack: () => setDrawing(null),
       onStretch: (from_s, to_s) => {
         setDrawing(null);
         latest.current.onLoop?.([from_s, to_s]);

@@ -15,6 +15,7 @@ import { solvedAt } from './path-solution.js';
 import type { PathStage } from './path-stages.js';
 import { stageAccount } from './stage-account.js';
 import { stageAtWork } from './stage-at-work.js';
+import type { SongPoint } from './stages-at-point.js';
 import { askedWish, shownUnit } from './stage-words.js';
 import { TradeFigure } from './TradeFigure.js';
 import { drawWorkPlot } from './work-plot.js';
@@ -22,6 +23,8 @@ import { drawWorkPlot } from './work-plot.js';
 export interface OpenStageProps extends PathScreenProps {
   readonly stage: PathStage;
   readonly figure: { readonly width: number; readonly height: number };
+  /** What is read in the song: the stage is drawn at work there. */
+  readonly point: SongPoint;
 }
 
 /** The open stage as detail A: its wish as a sentence, what it buys, the stage at work, its settings. */
@@ -162,8 +165,8 @@ function whyNoCurve(solved: boolean, wishes: boolean): string {
     : 'Not solved yet. Say what is wanted, then solve: every render tried will stand here.';
 }
 
-function StageWork({ stage, treatment, figure }: OpenStageProps) {
-  const plot = stageAtWork(treatment, stage.instance);
+function StageWork({ stage, treatment, figure, point }: OpenStageProps) {
+  const plot = stageAtWork(treatment, stage.instance, point);
   if (plot === null) {
     return (
       <div className="open-part">

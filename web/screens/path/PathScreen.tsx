@@ -1,5 +1,6 @@
-import { useEffect, useRef, useState, type RefObject } from 'react';
+import { useEffect, useMemo, useRef, useState, type RefObject } from 'react';
 import { sayCount } from '../../../core/findings/say-figure.js';
+import { useReadTime } from '../../strip/shared-reading.js';
 import { OpenStage } from './OpenStage.js';
 import { pathLayout, type PathLayout } from './path-layout.js';
 import type { PathScreenProps } from './path-props.js';
@@ -7,6 +8,7 @@ import { stagesInOrder } from './path-stages.js';
 import { PathStrands } from './PathStrands.js';
 import { RestOfPath } from './RestOfPath.js';
 import { sayStagesOn } from './stage-words.js';
+import { pointOf, stagesAt } from './stages-at-point.js';
 import '../../fields/acts.css';
 import './path.css';
 
@@ -17,6 +19,9 @@ export function PathScreen(props: PathScreenProps) {
   const layout = useLayout(screen);
   const stages = stagesInOrder(treatment);
   const opened = stages.find(({ key }) => key === open) ?? stages.find(({ instance }) => instance.on) ?? stages[0];
+  const read_s = useReadTime();
+  const point = useMemo(() => pointOf(treatment, read_s), [treatment, read_s]);
+  const lit = useMemo(() => stagesAt(treatment, point), [treatment, point]);
   const onOpen = (address: string): void => {
     props.onOpen(address);
     if (layout?.form === 'single') requestAnimationFrame(() => showOpenStage(screen.current));
@@ -44,8 +49,9 @@ export function PathScreen(props: PathScreenProps) {
             width={layout.strands.width}
             depth={layout.strands.depth}
             upright={layout.form !== 'lying'}
+            lit={lit}
           />
-          <OpenStage {...props} stage={opened} figure={layout.figure} />
+          <OpenStage {...props} stage={opened} figure={layout.figure} point={point} />
         </>
       )}
     </div>

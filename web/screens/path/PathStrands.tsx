@@ -16,6 +16,8 @@ export interface PathStrandsProps extends PathScreenProps {
   readonly width: number;
   readonly depth: number;
   readonly upright: boolean;
+  /** Stages that do something at the point that is read. */
+  readonly lit: ReadonlySet<string>;
 }
 
 const UPRIGHT_ACROSS = 140;
@@ -65,6 +67,7 @@ export function PathStrands(props: PathStrandsProps) {
           words={frameWordsAt(frame, solvedAt(props.solution, frame.stage.key), picture, { upright, width })}
           upright={upright}
           open={frame.stage.key === opened}
+          lit={props.lit.has(frame.stage.key)}
           tabStop={frame.stage.key === current}
           onOpen={() => {
             setFocused(frame.stage.key);
@@ -122,12 +125,13 @@ interface FrameProps {
   readonly words: PlacedWords;
   readonly upright: boolean;
   readonly open: boolean;
+  readonly lit: boolean;
   readonly tabStop: boolean;
   onOpen(): void;
   onDragEnd(along: number): void;
 }
 
-function Frame({ frame, words, upright, open, tabStop, onOpen, onDragEnd }: FrameProps) {
+function Frame({ frame, words, upright, open, lit, tabStop, onOpen, onDragEnd }: FrameProps) {
   const { stage, along, across, half } = frame;
   const [x1, y1] = onPaper({ along, across: across - half }, upright);
   const [x2, y2] = onPaper({ along, across: across + half }, upright);
@@ -141,6 +145,7 @@ function Frame({ frame, words, upright, open, tabStop, onOpen, onDragEnd }: Fram
       data-key={stage.key}
       data-on={stage.instance.on}
       data-open={open}
+      data-lit={lit}
       role="button"
       tabIndex={tabStop ? 0 : -1}
       aria-pressed={open}

@@ -1,4 +1,4 @@
-import { useRef, useState, type PointerEvent } from 'react';
+import { useEffect, useRef, useState, type PointerEvent } from 'react';
 import type { Wish } from '../../../core/wishes/wish.js';
 import { tidied } from '../../fields/say-value.js';
 import { withLimit } from '../../fields/wish-sentence.js';
@@ -23,6 +23,7 @@ export function TradeFigure({
   const wish = pulled ?? question.wish;
   const curve = tradeCurve({ ...question, wish }, width, height);
   const steady = useRef(curve);
+  useEscape(pulled !== null, () => setPulled(null));
   const pull = (limit: 'low' | 'high') => ({
     onPointerDown(event: PointerEvent<SVGPathElement>) {
       steady.current = curve;
@@ -84,4 +85,18 @@ export function TradeFigure({
       </details>
     </figure>
   );
+}
+
+/** Escape while something is being dragged. */
+function useEscape(dragging: boolean, takeBack: () => void): void {
+  useEffect(() => {
+    if (!dragging) return undefined;
+    const hear = (event: KeyboardEvent): void => {
+      if (event.key !== 'Escape') return;
+      event.stopPropagation();
+      takeBack();
+    };
+    addEventListener('keydown', hear, true);
+    return () => removeEventListener('keydown', hear, true);
+  });
 }

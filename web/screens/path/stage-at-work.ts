@@ -1,12 +1,18 @@
 import type { StageId, StageInstance, Treatment } from '../../../core/treatment/treatment.js';
+import { sayValue } from '../../fields/say-value.js';
+import { NO_POINT, type SongPoint } from './stages-at-point.js';
 import type { WorkPlot } from './work-plot.js';
 
 /** What a stage does to one hit, one note or one frequency, as a plot. Null where a stage has no picture of its own. */
-export function stageAtWork(treatment: Treatment, instance: StageInstance): WorkPlot | null {
-  return PICTURES[instance.stage]?.(instance, treatment) ?? null;
+export function stageAtWork(
+  treatment: Treatment,
+  instance: StageInstance,
+  point: SongPoint = NO_POINT,
+): WorkPlot | null {
+  return PICTURES[instance.stage]?.(instance, treatment, point) ?? null;
 }
 
-type Picture = (instance: StageInstance, treatment: Treatment) => WorkPlot | null;
+type Picture = (instance: StageInstance, treatment: Treatment, point: SongPoint) => WorkPlot | null;
 
 const PICTURES: Partial<Readonly<Record<StageId, Picture>>> = {
   'make-room': makeRoomAtWork,
@@ -42,10 +48,12 @@ function eased(from_x: number, to_x: number, from_y: number, to_y: number): [num
 }
 
 /** The band of the bass over time around the hit that needs most, or by the setting where no hit list is used. */
-function makeRoomAtWork(instance: StageInstance): WorkPlot {
+function makeRoomAtWork(instance: StageInstance, { hits }: Treatment, { hit }: SongPoint): WorkPlot {
   const perHit = list(instance, 'cutPerHit_dB');
-  const most = perHit.length > 0 ? Math.max(...perHit) : setting(instance, 'cut_dB');
-  const cut_dB = Math.min(setting(instance, 'cut_dB'), most);
+  const most = perHit.length > 0 ? perHit.reduce((a, b) => Math.max(a, b), 0) : setting(instance, 'cut_dB');
+  const here = hit === null ? undefined : perHit[hit];
+  const cut_dB = Math.min(setting(instance, 'cut_dB'), here ?? most);
+  const which = here === undefined ? 'The hit that needs most' : `Hit ${hit! + 1} of ${hits.length}`;
   const [ahead, hold, back] = ['ahead_ms', 'hold_ms', 'return_ms'].map((key) => setting(instance, key)) as [
     number,
     number,
@@ -54,7 +62,7 @@ function makeRoomAtWork(instance: StageInstance): WorkPlot {
   const gain = [[-60, 0] as [number, number], ...eased(-ahead, 0, 0, -cut_dB), ...eased(hold, hold + back, -cut_dB, 0)];
   const end = Math.max(260, hold + back + 40);
   return {
-    title: `The hit that needs most: the bass steps aside at ${Math.round(setting(instance, 'frequency_Hz'))}\u00a0Hz`,
+    title: `${which}: the bass steps aside ${sayValue(cut_dB, 'dB')} at ${sayValue(Math.round(setting(instance, 'frequency_Hz')), 'Hz')}`,
     lines: [
       { points: [...gain, [end, 0]], ink: 'bass', width: 2.4, name: 'bass' },
       {
@@ -107,9 +115,11 @@ function steadyAtWork(instance: StageInstance): WorkPlot {
 }
 
 /** The longest note: its harmonics as they were, hollow, and as they are filled up. */
-function harmonicsAtWork(instance: StageInstance, { notes }: Treatment): WorkPlot | null {
+function harmonicsAtWork(instance: StageInstance, { notes }: Treatment, { note }: SongPoint): WorkPlot | null {
   const partials = list(instance, 'existingPartials_dB');
-  const which = longestNote(notes, (i) => partials.length >= 4 * (i + 1));
+  const isKnown = (i: number): boolean => partials.length >= 4 * (i + 1);
+  const read = note !== null && isKnown(note);
+  const which = read ? note : longestNote(notes, isKnown);
   if (which === null) return null;
   const [first = 2, last = 5] = String(instance.settings['orders']).split('-').map(Number);
   const level = setting(instance, 'level_dB');
@@ -120,7 +130,7 @@ function harmonicsAtWork(instance: StageInstance, { notes }: Treatment): WorkPlo
     order >= first && order <= last ? Math.max(before[k]!, level - slope * (order - 2)) : before[k]!,
   );
   return {
-    title: `The longest note, ${Math.round(notes[which]!.frequency_Hz)}\u00a0Hz: only what is missing is added`,
+    title: `${read ? 'The note that is read' : 'The longest note'}, ${Math.round(notes[which]!.frequency_Hz)}\u00a0Hz: only what is missing is added`,
     lines: [],
     uprights: [
       { x: 1, y: 0, ink: 'bass', width: 1.5 },
