@@ -19,8 +19,8 @@ export class BlobSource implements ByteSource {
     } catch {
       throw new PlainError(
         this.name,
-        'It may no longer be read.',
-        'Open the song again. What you did is safe in this browser.',
+        'It was changed, moved or locked since the song was opened.',
+        'Open the song again, or drop its files again. What you did is safe in this browser.',
       );
     }
   }

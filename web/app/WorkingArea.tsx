@@ -37,6 +37,7 @@ export function WorkingArea(props: WorkingAreaProps) {
         onMono={(level_dB) => void workbench.standMono(level_dB)}
         onRole={(file, role) => void workbench.giveRole(file, role)}
         onMeasure={() => void workbench.measure()}
+        onOpenAgain={() => void workbench.openAgain()}
         onStop={() => void workbench.stop()}
         onClose={() => workbench.close()}
         onFindings={() => workbench.show('findings')}
@@ -45,7 +46,7 @@ export function WorkingArea(props: WorkingAreaProps) {
   }
   return (
     <>
-      {trouble !== null && <TroubleNote trouble={trouble} />}
+      {trouble !== null && <TroubleNote trouble={trouble} onOpenAgain={() => void workbench.openAgain()} />}
       {state.work !== null && <ProgressLine work={state.work} onStop={() => void workbench.stop()} />}
       {isStopped(state) && (
         <p className="sentence kept-best" role="status">

@@ -1,5 +1,6 @@
 import type { SongSource } from '../../protocol/job-messages.js';
 import { sourceOfFiles } from './song-source.js';
+import { isAllowed } from './source-of-handle.js';
 
 /** What was dropped: one folder, or files. Call it in the handler of the drop; the list of items is gone afterwards. */
 export async function droppedSource(transfer: DataTransfer): Promise<SongSource> {
@@ -10,7 +11,7 @@ export async function droppedSource(transfer: DataTransfer): Promise<SongSource>
   const entry = only.webkitGetAsEntry();
   if (entry === null || !entry.isDirectory) return sourceOfFiles(files);
   const handle = 'getAsFileSystemHandle' in only ? await handleOf(only) : null;
-  if (handle !== null && (await mayWrite(handle))) return { kind: 'folder', name: handle.name, handle };
+  if (handle !== null && (await isAllowed(handle, 'readwrite'))) return { kind: 'folder', name: handle.name, handle };
   return sourceOfFiles(await filesIn(entry as FileSystemDirectoryEntry), entry.name);
 }
 
@@ -19,18 +20,6 @@ type HandleItem = DataTransferItem & { getAsFileSystemHandle(): Promise<FileSyst
 async function handleOf(item: DataTransferItem): Promise<FileSystemDirectoryHandle | null> {
   const handle = await (item as HandleItem).getAsFileSystemHandle();
   return handle?.kind === 'directory' ? (handle as FileSystemDirectoryHandle) : null;
-}
-
-type AskingHandle = FileSystemDirectoryHandle & {
-  requestPermission?(options: { mode: 'readwrite' }): Promise<PermissionState>;
-};
-
-/** Asks the engineer, by the browser's own question, whether session and prints may be written beside the stems. */
-export async function mayWrite(handle: FileSystemDirectoryHandle): Promise<boolean> {
-  const answer = await (handle as AskingHandle)
-    .requestPermission?.({ mode: 'readwrite' })
-    .catch(() => 'denied' as const);
-  return answer === undefined || answer === 'granted';
 }
 
 async function filesIn(folder: FileSystemDirectoryEntry): Promise<File[]> {

@@ -9,12 +9,14 @@ import type { SoundAnswer, SoundingSong, SoundRequest } from '../../protocol/sou
 import { jobClient } from './job-client.js';
 import type { KeptSong } from './kept-sessions.js';
 import { SessionKeeper } from './session-keeper.js';
+import { sourceOfHandle } from '../files/source-of-handle.js';
 import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { newHistory, redone, undone, withStep, type SessionHistory } from './session-history.js';
 import { soundClient } from './sound-client.js';
 import { StateStore } from './state-store.js';
 import { decisionsText, isUnsolved, noSong, type Raised, type Sheet, type WorkbenchState } from './workbench-state.js';
 import { placeOfChosen, songOf, withTold } from './song-so-far.js';
+import { stillRefused } from './still-refused.js';
 import { JobTrouble, workOf } from './worker-client.js';
 import { broughtBack, revisionOf, withRevision } from '../versions/revision-of.js';
 
@@ -224,6 +226,14 @@ export class Workbench {
   orderStages(addresses: readonly string[]): void {
     this.edit(orderEdit(this.treatment, addresses));
   }
+
+  /** Opens the same song anew after trouble; a folder that the browser has taken back is asked for again. */
+  readonly openAgain = async (): Promise<void> => {
+    const { source, sheet } = this.store.read();
+    const again = source?.kind === 'folder' ? await sourceOfHandle(source.handle) : source;
+    if (again !== null) await this.open(again);
+    else this.store.set({ trouble: { sheet, trouble: stillRefused(source!) } });
+  };
 
   readonly openFrom = (source: SongSource): void => void this.open(source);
   readonly recentSongs = (): Promise<readonly KeptSong[]> => this.keeper.kept.list();

@@ -15,6 +15,7 @@ export interface EmptySheetProps {
 /** No song yet: how to open one. */
 export function EmptySheet({ onOpen, recentSongs }: EmptySheetProps) {
   const [over, setOver] = useState(false);
+  const [unread, setUnread] = useState(false);
   const recent = useRecent(recentSongs);
   const take = (source: SongSource | null) => {
     if (source !== null) onOpen(source);
@@ -22,7 +23,8 @@ export function EmptySheet({ onOpen, recentSongs }: EmptySheetProps) {
   const drop = (event: DragEvent) => {
     event.preventDefault();
     setOver(false);
-    void droppedSource(event.dataTransfer).then(take);
+    setUnread(false);
+    droppedSource(event.dataTransfer).then(take, () => setUnread(true));
   };
   return (
     <main className="empty-sheet">
@@ -49,6 +51,11 @@ export function EmptySheet({ onOpen, recentSongs }: EmptySheetProps) {
             Choose files
           </Button>
         </div>
+        {unread && (
+          <p role="alert">
+            What was dropped may not be read. Nothing was changed. Drop it again, or choose the folder with the button.
+          </p>
+        )}
         <p className="note">
           With a folder, the session and the prints land beside the stems where the browser can write. With files, the
           session stays in this browser and the prints come as one zip. Either way nothing leaves this machine.

@@ -1,6 +1,7 @@
 import { Button } from 'react-aria-components';
+import { useState } from 'react';
 import type { SongSource } from '../../../protocol/job-messages.js';
-import { mayWrite } from '../../files/dropped-source.js';
+import { sourceOfHandle } from '../../files/source-of-handle.js';
 import type { KeptSong } from '../../state/kept-sessions.js';
 
 export interface RecentSongsProps {
@@ -27,7 +28,8 @@ export function RecentSongs({ songs, onOpen }: RecentSongsProps) {
 }
 
 function Reopen({ song, onOpen }: { readonly song: KeptSong; onOpen(source: SongSource): void }) {
-  const { handle, isDemo, name } = song;
+  const { handle, isDemo } = song;
+  const [refused, setRefused] = useState(false);
   if (isDemo) {
     return (
       <Button className="word-button slim" onPress={() => onOpen({ kind: 'demo' })}>
@@ -37,11 +39,20 @@ function Reopen({ song, onOpen }: { readonly song: KeptSong; onOpen(source: Song
   }
   if (handle === null) return <span className="note">drop its files again; the session is kept</span>;
   const open = async () => {
-    if (await mayWrite(handle)) onOpen({ kind: 'folder', name, handle });
+    const source = await sourceOfHandle(handle);
+    if (source === null) setRefused(true);
+    else onOpen(source);
   };
   return (
-    <Button className="word-button slim" onPress={() => void open()}>
-      Open
-    </Button>
+    <>
+      <Button className="word-button slim" onPress={() => void open()}>
+        Open
+      </Button>
+      {refused && (
+        <span className="note" role="status">
+          the folder may not be read, or is gone: allow it, or choose it again; the session is kept
+        </span>
+      )}
+    </>
   );
 }

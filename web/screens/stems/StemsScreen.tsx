@@ -30,6 +30,7 @@ export interface StemsScreenProps {
   onRole(file: string, role: Role): void;
   onMono(level_dB: number): void;
   onMeasure(): void;
+  onOpenAgain(): void;
   onStop(): void;
   onClose(): void;
   onFindings(): void;
@@ -56,7 +57,7 @@ export function StemsScreen(props: StemsScreenProps) {
       )}
       {opened !== null && <MonoStems stems={opened.stems} level_dB={props.monoStems_dB} onLevel={props.onMono} />}
       {trouble !== null && (
-        <TroubleNote trouble={trouble}>
+        <TroubleNote trouble={trouble} onOpenAgain={props.onOpenAgain}>
           {listed !== null && (
             <Button className="word-button" onPress={props.onMeasure}>
               Measure again
