@@ -22,6 +22,8 @@ const TYPES = {
   '.js': 'text/javascript',
   '.css': 'text/css',
   '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.webmanifest': 'application/manifest+json',
   '.json': 'application/json',
   '.wasm': 'application/wasm',
   '.woff2': 'font/woff2',

@@ -1,5 +1,6 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { keepOffline } from './app/keep-offline.js';
 import { WorkbenchApp } from './app/WorkbenchApp.js';
 import { Keyboard } from './keys/keyboard.js';
 import { KeyboardContext } from './keys/use-keys.js';
@@ -19,4 +20,5 @@ if (sheet !== null) {
       </KeyboardContext>
     </StrictMode>,
   );
+  keepOffline();
 }
