@@ -61,6 +61,9 @@ function decodeFloats(
   return notFinite;
 }
 
+/** 2^-31. */
+const TO_FULL_SCALE = 1 / 2147483648;
+
 function decodeIntegers(
   bytes: Uint8Array,
   encoding: SampleEncoding,
@@ -74,10 +77,17 @@ function decodeIntegers(
   const step = encoding.bigEndian ? -1 : 1;
   const lowest = encoding.bigEndian ? first + size - 1 : first;
   const flip = encoding.kind === 'offset-integer' ? 0x80 : 0;
+  if (size === 3 && flip === 0) {
+    for (let frame = 0, offset = lowest; frame < frameCount; frame++, offset += stride) {
+      const word = (bytes[offset]! << 8) | (bytes[offset + step]! << 16) | (bytes[offset + 2 * step]! << 24);
+      channel[at + frame] = word * TO_FULL_SCALE;
+    }
+    return;
+  }
   for (let frame = 0, offset = lowest; frame < frameCount; frame++, offset += stride) {
     // the top byte lies at bits 24..31, so that every width has the same sign and the same full scale, 2^31
     let word = 0;
     for (let i = 0; i < size; i++) word = (word >>> 8) | (bytes[offset + i * step]! << 24);
-    channel[at + frame] = (word ^ (flip << 24)) / 2147483648;
+    channel[at + frame] = (word ^ (flip << 24)) * TO_FULL_SCALE;
   }
 }

@@ -4,6 +4,7 @@ import { wavBytes, type FormatWords } from '../../tests/sound-bytes/wav-bytes.js
 import { SeededRandom } from '../units/seeded-random.js';
 import { ByteArraySource } from './byte-array-source.js';
 import { FlatTopCounter } from './flat-tops.js';
+import { HeldSound } from './held-sound.js';
 import { measureSourceFacts, type SourceFacts } from './source-facts.js';
 import { openWav } from './wav-reader.js';
 
@@ -17,7 +18,11 @@ async function factsOf(channels: readonly ArrayLike<number>[], words: FormatWord
   });
   const format = { bits: 32, tag: 3, channels: channels.length, sampleRate_Hz: RATE, ...words };
   const bytes = wavBytes(format, new Uint8Array(interleaved.buffer));
-  return measureSourceFacts(await openWav('bass.wav', new ByteArraySource(bytes)));
+  const reader = await openWav('bass.wav', new ByteArraySource(bytes));
+  const facts = await measureSourceFacts(reader);
+  // a file held in memory tells the same as one read block by block
+  assert.deepEqual(await measureSourceFacts(await HeldSound.read(reader)), facts);
+  return facts;
 }
 
 function ids(facts: SourceFacts): string[] {

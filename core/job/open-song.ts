@@ -1,3 +1,4 @@
+import { HeldSound } from '../audio-file/held-sound.js';
 import { measureSourceFacts } from '../audio-file/source-facts.js';
 import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
 import { levelCourse, type LevelCourse } from '../measure/level-course.js';
@@ -218,8 +219,9 @@ class SongGatherer {
   }
 
   private async heard(open: OpenStem): Promise<Heard> {
-    const signal = await readStem(open.reader);
-    const { faults } = await measureSourceFacts(open.reader);
+    const held = await HeldSound.read(open.reader);
+    const signal = await readStem(held);
+    const { faults } = await measureSourceFacts(held);
     const { sampleRate_Hz, frameCount } = this.clock;
     const gain = open.facts.channels === 1 ? dB_to_amplitude(this.monoStems_dB) : 1;
     const conformed = placed(resampled(signal, sampleRate_Hz), this.clock.startOf(open.file), frameCount, gain);
