@@ -17,7 +17,7 @@ export class SongChunks {
       throw new RangeError(`chunkFrames must be a multiple of ${TICK}, got ${chunkFrames}`);
     }
     this.chunks = Array.from({ length: Math.ceil(frameCount / chunkFrames) }, () => null);
-    const zeros = new Float64Array(TICK);
+    const zeros = new Float32Array(TICK); // of the kind that chunks are of
     const silent = (list: readonly unknown[]): ChainBlock[] => list.map(() => ({ left: zeros, right: zeros }));
     this.silence = {
       kick: silent(treatment.kick.tracks),

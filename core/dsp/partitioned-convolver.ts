@@ -1,3 +1,4 @@
+import { copyFlushed } from './block-arithmetic.js';
 import { FADE_CURVE, FadeClock } from './cross-fade.js';
 import { RealFft } from './fft.js';
 import { flushed, TICK, type StereoUnit } from './stereo-unit.js';
@@ -54,6 +55,8 @@ export class PartitionedConvolver implements StereoUnit {
   private readonly sumRe = new Float64Array(BINS);
   private readonly sumIm = new Float64Array(BINS);
   private readonly output = new Float64Array(FFT_SIZE);
+  /** The half of the output that is not wrapped round. */
+  private readonly heardOutput = this.output.subarray(TICK);
   private readonly fadingOutput = new Float64Array(FFT_SIZE);
   private readonly partition = new Float64Array(TICK);
 
@@ -163,10 +166,8 @@ export class PartitionedConvolver implements StereoUnit {
 
   private hear(history: History, samples: Float64Array): void {
     const { window } = history;
-    for (let n = 0; n < TICK; n++) {
-      window[n] = window[n + TICK]!;
-      window[n + TICK] = flushed(samples[n]!);
-    }
+    window.copyWithin(0, TICK);
+    copyFlushed(samples, window, TICK, TICK);
     this.fft.forward(window, this.binsRe, this.binsIm);
     history.re.set(this.binsRe, this.newest * BINS);
     history.im.set(this.binsIm, this.newest * BINS);
@@ -177,7 +178,7 @@ export class PartitionedConvolver implements StereoUnit {
     this.filter(history, this.now, this.output);
     const { output } = this;
     if (!this.fade.running) {
-      for (let n = 0; n < TICK; n++) samples[n] = output[n + TICK]!;
+      samples.set(this.heardOutput);
       return;
     }
     this.filter(history, this.next, this.fadingOutput);

@@ -212,10 +212,8 @@ export class TreatmentChain {
     for (let t = 0; t < chain.tracks.length; t++) {
       const track = chain.tracks[t]!;
       const block = blocks[t];
-      for (let n = 0; n < count; n++) {
-        track.left[this.gathered + n] = block === undefined ? 0 : flushed(block.left[from + n]!);
-        track.right[this.gathered + n] = block === undefined ? 0 : flushed(block.right[from + n]!);
-      }
+      takeChannel(block?.left, from, track.left, this.gathered, count);
+      takeChannel(block?.right, from, track.right, this.gathered, count);
     }
   }
 
@@ -249,6 +247,28 @@ export class TreatmentChain {
       delay.process(key.left, key.right, TICK);
     }
   }
+}
+
+/** Copies sound in, flushed; silence where there is none. Four frames at a time, as `block-arithmetic.ts` says why. */
+function takeChannel(
+  from: Channel | undefined,
+  fromAt: number,
+  to: Float64Array,
+  toAt: number,
+  frameCount: number,
+): void {
+  if (from === undefined) {
+    to.fill(0, toAt, toAt + frameCount);
+    return;
+  }
+  let n = 0;
+  for (; n + 3 < frameCount; n += 4) {
+    to[toAt + n] = flushed(from[fromAt + n]!);
+    to[toAt + n + 1] = flushed(from[fromAt + n + 1]!);
+    to[toAt + n + 2] = flushed(from[fromAt + n + 2]!);
+    to[toAt + n + 3] = flushed(from[fromAt + n + 3]!);
+  }
+  for (; n < frameCount; n++) to[toAt + n] = flushed(from[fromAt + n]!);
 }
 
 /** Latency of a role's whole path, from what its stages declare. */
