@@ -4,7 +4,7 @@ import { defaultTreatment, parseAddress, stageAt, withStage } from '../core/trea
 import type { Treatment } from '../core/treatment/treatment.js';
 import type { FromEngine, ToEngine } from '../protocol/engine-messages.js';
 import { LiveEngine } from './live-engine.js';
-import { loopPreRoll, shortestLoop } from './loop-arithmetic.js';
+import { loopPace, shortestLoop } from './loop-arithmetic.js';
 
 const rate = 48_000;
 const chunkFrames = 12_800;
@@ -47,7 +47,7 @@ class Host {
 
   /** Plays from the song's start; what is heard before it begins is dropped. */
   begin(): this {
-    this.run(20).engine.take({ kind: 'play' });
+    this.run(40).engine.take({ kind: 'play' });
     this.treated.length = this.source.length = 0;
     return this;
   }
@@ -146,8 +146,10 @@ test('the end of the song is played to its last sample, then the engine stops by
 });
 
 test('pre-roll of a loop: 2 s where there is time, less in a short one, none below what the chain is late', () => {
-  assert.equal(loopPreRoll({ from: 0, to: 10 * rate }, 6000, rate, 2), 2 * rate);
-  assert.equal(loopPreRoll({ from: 0, to: 24_000 }, 6000, rate, 2), 2 * (24_000 - 1024 - 2048) - 6000);
-  assert.equal(loopPreRoll({ from: 0, to: 4800 }, 6000, rate, 2), 0);
+  const after = 1024 + 2048; // the cross-fade, and what is left to spare
+  assert.deepEqual(loopPace({ from: 0, to: 10 * rate }, 6000, rate), { ticks: 1, preRoll: 2 * rate });
+  assert.deepEqual(loopPace({ from: 0, to: 6000 + after + rate }, 6000, rate), { ticks: 1, preRoll: rate });
+  assert.deepEqual(loopPace({ from: 0, to: 24_000 }, 6000, rate), { ticks: 2, preRoll: 2 * (24_000 - after) - 6000 });
+  assert.deepEqual(loopPace({ from: 0, to: 4800 }, 6000, rate), { ticks: 2, preRoll: 0 });
   assert.equal(shortestLoop(rate), 9600);
 });

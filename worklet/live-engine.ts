@@ -5,15 +5,18 @@ import { SoundHash } from '../core/signal/sound-hash.js';
 import { treatmentsFrom } from '../core/treatment/setting-changes.js';
 import type { Treatment } from '../core/treatment/treatment.js';
 import type { FromEngine, LaneName, Loop, ToEngine } from '../protocol/engine-messages.js';
-import { loopPreRoll, shortestLoop } from './loop-arithmetic.js';
+import { loopPace, shortestLoop } from './loop-arithmetic.js';
 import { SongChunks } from './song-chunks.js';
 import { SongPlayer } from './song-player.js';
 
 /** Seconds run unheard before a place that is jumped to. */
 const JUMP_PRE_ROLL_S = 1;
-/** Ticks of the next stretch that are made ready for each tick that sounds, and while nothing sounds. */
+/**
+ * Ticks of the next stretch that are made ready for each tick that sounds, and while nothing sounds: as many as one block has
+ * time for with every stage on, since a block that is late holds up whatever else sounds.
+ */
 const TICKS_WHILE_SOUNDING = 2;
-const TICKS_IN_SILENCE = 12;
+const TICKS_IN_SILENCE = 4;
 
 /**
  * Live sound: plays the song through the treatment, loops without a gap, and jumps, pauses and changes treatment without a
@@ -31,6 +34,7 @@ export class LiveEngine {
   /** Song sample of `current` at which `next` takes over; null: as soon as it is ready and the gate is shut. */
   private takeOverAt: number | null = null;
   private nextTarget = 0;
+  private nextTicks: 1 | 2 = TICKS_WHILE_SOUNDING;
   private loop: Loop | null = null;
   private frameCount = 0;
   private playing = false;
@@ -85,7 +89,9 @@ export class LiveEngine {
       this.sound(this.current, outputs, done, count);
       done += count;
     }
-    this.prepare(done === 0 ? TICKS_IN_SILENCE : TICKS_WHILE_SOUNDING, frameCount);
+    // Two chains sound while one fades into the other, and leave time for one tick less.
+    const ticks = this.leaving === null ? this.nextTicks : this.nextTicks - 1;
+    this.prepare(done === 0 ? TICKS_IN_SILENCE : ticks, frameCount);
   }
 
   private setSong(song: Extract<ToEngine, { kind: 'song' }>): void {
@@ -131,8 +137,14 @@ export class LiveEngine {
       return;
     }
     const preRoll = JUMP_PRE_ROLL_S * this.sampleRate_Hz;
-    const lead = Math.ceil((preRoll + latencySamples) / TICKS_WHILE_SOUNDING) + 4 * TICK;
-    this.makeNext(position + lead, preRoll, position + lead);
+    const { loop } = this;
+    const at = Math.min(this.frameCount, position + this.lead(preRoll, latencySamples, TICKS_WHILE_SOUNDING));
+    this.makeNext(loop !== null && position < loop.to && at >= loop.to ? loop.from : at, preRoll, at);
+  }
+
+  /** Samples that sound while a pre-roll is run, with some to spare. */
+  private lead(preRoll: number, latencySamples: number, ticks: number): number {
+    return Math.ceil((preRoll + latencySamples) / ticks) + 8 * TICK + FADE_FRAMES;
   }
 
   private jumpTo(to: number): void {
@@ -140,12 +152,18 @@ export class LiveEngine {
     this.makeNext(target, JUMP_PRE_ROLL_S * this.sampleRate_Hz, null);
   }
 
-  private makeNext(target: number, preRoll: number, takeOverAt: number | null): void {
+  private makeNext(
+    target: number,
+    preRoll: number,
+    takeOverAt: number | null,
+    ticks: 1 | 2 = TICKS_WHILE_SOUNDING,
+  ): void {
     if (this.treatment === null) return;
     this.next ??= this.spare ?? new SongPlayer(this.treatment, this.lane, []);
     this.spare = null;
     this.next.place(target, preRoll);
     this.nextTarget = target;
+    this.nextTicks = ticks;
     this.takeOverAt = takeOverAt;
   }
 
@@ -193,12 +211,21 @@ export class LiveEngine {
     this.gate.set(open ? 1 : 0, open && shut && sounding.position === 0);
   }
 
+  /** Where a loop is entered too near its end, the song runs on past that end, once, until the next round is ready. */
   private lookAheadToLoop({ position, latencySamples }: SongPlayer): void {
     const { loop } = this;
-    if (loop === null || this.next !== null || this.leaving !== null || !this.playing) return;
-    const preRoll = loopPreRoll(loop, latencySamples, this.sampleRate_Hz, TICKS_WHILE_SOUNDING);
-    const needed = (preRoll + latencySamples) / TICKS_WHILE_SOUNDING + 8 * TICK;
-    if (position < loop.to && loop.to - position <= needed + FADE_FRAMES) this.makeNext(loop.from, preRoll, loop.to);
+    if (loop === null || this.next !== null || this.leaving !== null || !this.playing || position >= loop.to) return;
+    const { ticks, preRoll } = loopPace(loop, latencySamples, this.sampleRate_Hz);
+    const early = loop.to - position - this.lead(preRoll, latencySamples, ticks);
+    if (early > 0) return;
+    if (early > -2 * TICK) {
+      this.makeNext(loop.from, preRoll, loop.to, ticks);
+      return;
+    }
+    const shorter = Math.min(preRoll, JUMP_PRE_ROLL_S * this.sampleRate_Hz);
+    const soonest = position + this.lead(shorter, latencySamples, TICKS_WHILE_SOUNDING);
+    const at = Math.min(this.frameCount, Math.max(loop.to, soonest));
+    this.makeNext(loop.from, shorter, at);
   }
 
   private takeOver(old: SongPlayer, silent: boolean): void {
