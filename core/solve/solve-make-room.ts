@@ -1,15 +1,28 @@
-import { measureClearance, prepareClearance, type PreparedClearance } from '../measure/clearance.js';
-import { type Channel, type StereoSignal } from '../signal/stereo-signal.js';
+import {
+  clearanceOfHits,
+  hitBandPowers,
+  measureClearance,
+  prepareClearance,
+  shareAtLeast2dB,
+  type PreparedClearance,
+} from '../measure/clearance.js';
+import { HIT_WINDOW_S } from '../measure/hit-spectra.js';
+import type { StereoSignal } from '../signal/stereo-signal.js';
 import { roomDepths, type RoomDepths, type RoomHit } from '../treatment/room-depths.js';
 import type { SettingValue } from '../treatment/treatment.js';
 import { dB_to_amplitude } from '../units/decibels.js';
 import { valueOf } from '../units/reading.js';
+import { bandOfLows, impulseFor } from './band-of-lows.js';
 import { asGiven, leftOff, settingOf, type StagePlace, type StageSolution } from './stage-solver.js';
 
 const CLEAR_dB = 2;
 const USUAL_SHARE = 0.9;
 /** Cut at which the band filter is heard once, so that every other cut follows without rendering. */
 const PROBE_CUT_dB = 6;
+/** Longer than the narrowest, lowest band rings to either side. */
+const LONGEST_RING_S = 0.5;
+/** A hit's window begins a little ahead of it. */
+const SPARE_S = 0.02;
 /** Where the cap binds the band is made this wide before the bass is called too loud. */
 const WIDEST_oct = 3;
 
@@ -20,7 +33,8 @@ const WIDEST_oct = 3;
 export async function solveMakeRoom(place: StagePlace): Promise<StageSolution> {
   const { song, kick, settings } = place;
   if (kick === null) return leftOff(place, null, 'Not solved: no kick among the stems.', null);
-  const before = measureClearance({ ...song.source, kick, bass: place.input }, song.known);
+  const prepared = prepareClearance(kick, song.known.hits);
+  const before = measureClearance({ ...song.source, kick, bass: place.input, rest: null }, song.known, prepared);
   if (before.kind === 'unmeasurable') return leftOff(place, null, `Not solved: ${before.reason}.`, null);
   const now = valueOf(before.share2dB);
   const wished = place.wish?.low ?? USUAL_SHARE;
@@ -30,7 +44,6 @@ export async function solveMakeRoom(place: StagePlace): Promise<StageSolution> {
   const frequency_Hz = place.given.has('frequency_Hz')
     ? settingOf(place, 'frequency_Hz')
     : Math.max(30, Math.min(250, contested ?? settingOf(place, 'frequency_Hz')));
-  const prepared = prepareClearance(kick, song.known.hits);
   const cap_dB = settingOf(place, 'cut_dB') * place.strength;
   let used: Record<string, SettingValue> = { ...settings, frequency_Hz, cut_dB: cap_dB };
   let depths = settings['way'] === 'ahead' ? await depthsFor(place, prepared, used, wished) : null;
@@ -40,8 +53,7 @@ export async function solveMakeRoom(place: StagePlace): Promise<StageSolution> {
   }
   const figures = depths === null ? {} : { cutPerHit_dB: depths.cutPerHit_dB };
   const { output } = await place.render({ stage: 'make-room', on: true, settings: used, figures });
-  const after = measureClearance({ ...song.source, kick, bass: output }, song.known);
-  const reached = after.kind === 'measured' ? valueOf(after.share2dB) : null;
+  const reached = shareAtLeast2dB(prepared, clearanceOfHits(prepared, hitBandPowers(prepared, output)));
   const met = reached !== null && reached >= wished;
   return {
     ...asGiven(place, figures),
@@ -68,13 +80,7 @@ async function depthsFor(
   settings: Readonly<Record<string, SettingValue>>,
   share: number,
 ): Promise<RoomDepths> {
-  const { output } = await place.render({
-    stage: 'make-room',
-    on: true,
-    settings: { ...settings, way: 'static', cut_dB: PROBE_CUT_dB },
-    figures: {},
-  });
-  const band = bandOf(place.input, output);
+  const band = await bandAtHits(place, prepared, settings);
   const { spectra } = prepared;
   const counted = prepared.hits.flatMap((_, i) => (prepared.ghosts[i] === true ? [] : [i]));
   const hits = counted.map((i): RoomHit => {
@@ -94,17 +100,20 @@ async function depthsFor(
   return { ...solved, cutPerHit_dB };
 }
 
-/** B(x) from y = x + (g - 1) B(x). */
-function bandOf(input: StereoSignal, output: StereoSignal): StereoSignal {
+/** The band of the bass at the hits: the stage's own filter is heard once, on an impulse, from y = x + (g - 1) B(x). */
+async function bandAtHits(
+  place: StagePlace,
+  { hits }: PreparedClearance,
+  settings: Readonly<Record<string, SettingValue>>,
+): Promise<StereoSignal> {
+  const { sampleRate_Hz } = place.input;
+  const { signal, impulseAt } = impulseFor(sampleRate_Hz, LONGEST_RING_S);
+  const { output } = await place.render(
+    { stage: 'make-room', on: true, settings: { ...settings, way: 'static', cut_dB: PROBE_CUT_dB }, figures: {} },
+    { input: signal, notes: [], hits: [] },
+  );
   const scale = 1 / (dB_to_amplitude(-PROBE_CUT_dB) - 1);
-  const channel = (x: Channel, y: Channel): Float64Array => {
-    const band = new Float64Array(x.length);
-    for (let n = 0; n < band.length; n++) band[n] = scale * (y[n]! - x[n]!);
-    return band;
-  };
-  return {
-    left: channel(input.left, output.left),
-    right: channel(input.right, output.right),
-    sampleRate_Hz: input.sampleRate_Hz,
-  };
+  const samples = Float64Array.from(signal.left, (x, n) => scale * (output.left[n]! - x));
+  const spans = hits.map(({ time_s }) => ({ from_s: time_s - SPARE_S, to_s: time_s + HIT_WINDOW_S + SPARE_S }));
+  return bandOfLows(place.input, { samples, sampleRate_Hz, impulseAt }, spans);
 }
