@@ -93,15 +93,8 @@ function remarksText({ stages, harm }: Solution, width: number): string {
   const said = stages.flatMap(({ address, solution }) =>
     solution.remark === null ? [] : [`${formatAddress(address)}: ${solution.remark}`],
   );
-  const turned = stages.flatMap(({ address, strength }) =>
-    strength < 1 && strength > 0
-      ? [
-          `${formatAddress(address)}: turned down to ${numberText(strength * 100, 0)} %, because more made another measure worse than its tolerance allows.`,
-        ]
-      : [],
-  );
   const left = harm.map(({ statistic }) => `Still worse by more than its tolerance: ${statistic.name}.`);
-  return [...said, ...turned, ...left]
+  return [...said, ...left]
     .flatMap((line) => wrapText(line, width))
     .map((line) => `${line}\n`)
     .join('');

@@ -58,9 +58,10 @@ function reachedStage({ address, request, solution }: StageSolved, proof: Pick<S
 
 /** Energy of kick and bass, 30 to 150 Hz, as it leaves trim, against the source; null where nothing was treated. */
 export function lowsAtTrim_dB({ inspection, solution }: TreatOutcome): number | null {
-  if (solution === null || solution.walk.bassAtTrim === null) return null;
-  const { kick, bass } = inspection.song.sound;
-  const source = lowsEnergy(kick) + lowsEnergy(bass);
-  const treated = lowsEnergy(solution.walk.kick) + lowsEnergy(solution.walk.bassAtTrim);
+  const bass = solution?.walk.bassLowsAtTrim ?? null;
+  if (solution === null || bass === null) return null;
+  const { sound } = inspection.song;
+  const source = lowsEnergy(sound.kick) + lowsEnergy(sound.bass);
+  const treated = lowsEnergy(solution.walk.kick) + bass;
   return source > 0 && treated > 0 ? power_to_dB(treated / source) : null;
 }

@@ -1,6 +1,7 @@
 import type { Measurements } from '../measure/measurements.js';
 import { valueOf, type Reading } from '../units/reading.js';
-import { improvement, isSafe, readStatistic, STATISTICS, type StatisticDeclaration } from '../wishes/statistics.js';
+import { improvement, isSafe, readStatistic, STATISTICS } from '../wishes/statistics.js';
+import type { MeasureId, StatisticDeclaration } from '../wishes/statistics.js';
 
 /** `worse-within` lies inside the tolerance, `harm` does not; `moved` is a figure that is told and not judged. */
 export type Verdict = 'better' | 'same' | 'worse-within' | 'harm' | 'moved' | 'not-compared';
@@ -15,11 +16,15 @@ export interface ProofRow {
   readonly verdict: Verdict;
 }
 
-/** Lays every figure of the six measures beside its source, harm as plainly as gain. */
-export function compareMeasurements(before: Measurements, after: Measurements): ProofRow[] {
-  return STATISTICS.map((statistic) => {
-    const readBefore = readStatistic(before, statistic);
-    const readAfter = readStatistic(after, statistic);
+/** The six measures, or those of them that were measured. */
+type Compared = Partial<Pick<Measurements, MeasureId>>;
+
+/** Lays every figure of the measures at hand beside its source, harm as plainly as gain. */
+export function compareMeasurements(before: Compared, after: Compared): ProofRow[] {
+  const atHand = STATISTICS.filter(({ measure }) => before[measure] !== undefined && after[measure] !== undefined);
+  return atHand.map((statistic) => {
+    const readBefore = readStatistic(before as Measurements, statistic);
+    const readAfter = readStatistic(after as Measurements, statistic);
     const from = valueOf(readBefore);
     const to = valueOf(readAfter);
     const change = from === null || to === null ? null : to - from;

@@ -21,6 +21,15 @@ test('a long song keeps at most 36 s, the worst places among them', () => {
   }
 });
 
+test('whatever the length of the song, an excerpt lies in it', () => {
+  for (let seconds = 1; seconds < 600; seconds += 7) {
+    for (const length_s of [4, 8, 12, 36]) {
+      const { ranges } = chooseExcerpt(seconds * rate, rate, [0, seconds / 2, seconds], length_s);
+      assert.ok(ranges.length > 0 && ranges.every(({ from, to }) => from >= 0 && from < to && to <= seconds * rate));
+    }
+  }
+});
+
 test('hits and notes keep their place in the sound', () => {
   const excerpt = chooseExcerpt(240 * rate, rate, [97]);
   const left = new Float64Array(240 * rate);

@@ -33,7 +33,8 @@ export function chooseExcerpt(
     return { sampleRate_Hz, ranges: [{ from: 0, to: frameCount }], whole: true };
   }
   const chosen = new Set<number>();
-  for (let i = 0; i < wantedCount / 2; i++) chosen.add(Math.floor(((i + 0.5) * windowCount * 2) / wantedCount));
+  const evenCount = Math.ceil(wantedCount / 2);
+  for (let i = 0; i < evenCount; i++) chosen.add(Math.floor(((i + 0.5) * windowCount) / evenCount));
   for (const time_s of worst_s) {
     if (chosen.size >= wantedCount) break;
     const window = Math.floor((time_s * sampleRate_Hz) / windowFrames);

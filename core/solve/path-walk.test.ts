@@ -41,7 +41,8 @@ const question = (share: number, solved: WalkQuestion['solved']): WalkQuestion =
     files: { kick: ['Kick.wav'], bass: ['Bass.wav'], rest: [] },
   }),
   requests: [request('bass.centre'), request('bass.trim')],
-  strengths: new Map([['bass.centre', share]]),
+  amounts: new Map(),
+  turnedDown: new Map(share < 1 ? [['bass.centre', { share, because: ['carry'] }]] : []),
   solved,
   watch: new SolveWatch(0),
 });

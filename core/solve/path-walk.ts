@@ -1,3 +1,4 @@
+import { lowsEnergy } from '../measure/lows-energy.js';
 import { isMono, sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { Hit, Note } from '../song/song.js';
 import { renderLanes } from '../render/render-lanes.js';
@@ -6,6 +7,7 @@ import { formatAddress, stageAt, withStage } from '../treatment/paths.js';
 import { declarationOf } from '../treatment/stage-registry.js';
 import type { StageAddress, StageInstance, TreatedRole, Treatment } from '../treatment/treatment.js';
 import type { StageRequest } from './stage-request.js';
+import type { Trial } from './bounded-search.js';
 import { bestOf, type SolveWatch } from './solve-watch.js';
 import { SOLVERS } from './solver-registry.js';
 import { asGiven, leftOff } from './stage-solver.js';
@@ -16,7 +18,21 @@ export interface StageSolved {
   readonly address: StageAddress;
   readonly request: StageRequest;
   readonly solution: StageSolution;
+  /** Share of its amount that it is turned down to; 1 where it is not. */
   readonly strength: number;
+}
+
+/** A stage that is turned down to a share of its amount, and the names of what got worse with more of it. */
+export interface TurnedDown {
+  readonly share: number;
+  readonly because: readonly string[];
+}
+
+/** What an earlier walk has searched for and found. */
+export interface FoundAmount {
+  readonly key: string;
+  readonly value: number;
+  readonly trials: readonly Trial[];
 }
 
 /** One walk along the whole path: the treatment it found, and the sound that leaves it. */
@@ -25,8 +41,8 @@ export interface WalkResult {
   readonly stages: readonly StageSolved[];
   readonly kick: StereoSignal | null;
   readonly bass: StereoSignal | null;
-  /** The bass as it leaves trim, before room is made. */
-  readonly bassAtTrim: StereoSignal | null;
+  /** `lowsEnergy` of the bass as it leaves trim, before room is made; null without a bass. */
+  readonly bassLowsAtTrim: number | null;
 }
 
 export interface WalkQuestion {
@@ -34,8 +50,9 @@ export interface WalkQuestion {
   /** All stages off. */
   readonly base: Treatment;
   readonly requests: readonly StageRequest[];
-  /** Stages turned down: share of the amount that was solved, by address. */
-  readonly strengths: ReadonlyMap<string, number>;
+  /** By address: amounts that are not searched for again, and stages that are turned down. */
+  readonly amounts: ReadonlyMap<string, FoundAmount>;
+  readonly turnedDown: ReadonlyMap<string, TurnedDown>;
   /** What earlier walks of the same song solved: where nothing before a stage has changed, its solution stands. */
   readonly solved: Map<string, StageSolution>;
   readonly watch: SolveWatch;
@@ -50,7 +67,7 @@ export function walkPath(question: WalkQuestion): Promise<WalkResult> {
   return new PathWalk(question).run();
 }
 
-type Bus = { out: StereoSignal | null; atTrim: StereoSignal | null };
+type Bus = { out: StereoSignal | null; lowsAtTrim: number | null };
 type BassWith = (output: StereoSignal) => StereoSignal;
 const itself: BassWith = (output) => output;
 
@@ -78,7 +95,7 @@ class PathWalk {
       stages: this.stages,
       kick: this.kick,
       bass: bass.out,
-      bassAtTrim: bass.atTrim,
+      bassLowsAtTrim: bass.lowsAtTrim,
     };
   }
 
@@ -90,22 +107,24 @@ class PathWalk {
   }
 
   private async walkRole(role: 'kick' | 'bass'): Promise<Bus> {
+    const { tracks, ...buses } = this.question.song.source;
     const treated: StereoSignal[] = [];
-    for (const { file, signal } of this.question.song.source.tracks[role]) {
+    for (const { file, signal } of tracks[role]) {
       const path = this.treatment[role].tracks.find((track) => track.file === file)!;
       let sound = signal;
       for (const { stage } of path.stages) sound = await this.pass({ role, track: file, lane: null, stage }, sound);
       treated.push(sound);
     }
-    let bus = treated.length === 1 ? treated[0]! : sumOf(treated);
-    let atTrim: StereoSignal | null = null;
-    if (bus === null) return { out: null, atTrim: null };
+    const untouched = treated.every((sound, i) => sound === tracks[role][i]!.signal);
+    let bus = untouched ? buses[role] : sumOf(treated);
+    let lowsAtTrim: number | null = null;
+    if (bus === null) return { out: null, lowsAtTrim };
     for (const { stage } of this.treatment[role].stages) {
       if (stage === 'split') bus = await this.walkLanes(role, bus);
       else bus = await this.pass({ role, track: null, lane: null, stage }, bus);
-      if (stage === 'trim') atTrim = bus;
+      if (stage === 'trim' && role === 'bass') lowsAtTrim = lowsEnergy(bus);
     }
-    return { out: bus, atTrim };
+    return { out: bus, lowsAtTrim };
   }
 
   private async walkLanes(role: TreatedRole, bus: StereoSignal): Promise<StereoSignal> {
@@ -154,15 +173,21 @@ class PathWalk {
   }
 
   private async solutionOf(request: StageRequest, place: StagePlace, solver: StageSolver): Promise<StageSolution> {
-    if (place.strength === 0) {
-      return leftAlone(place, 'Off: it made another measure worse than its tolerance allows.', false);
-    }
     const name = formatAddress(place.address);
+    const turned = this.question.turnedDown.get(name);
+    if (turned?.share === 0) {
+      return leftAlone(place, `Off: with it, ${named(turned)} got worse by more than its tolerance.`, false);
+    }
     if (!this.watch.stopped) this.watch.begin(`solving ${name}`, name);
     if ((await this.watch.look()) && !this.holdsLows(place)) {
       return leftAlone(place, 'Off: solving was stopped before it.', null);
     }
-    return this.solvedOnce(request, place, solver);
+    const solution = await this.solvedOnce(request, place, solver);
+    const trials = this.question.amounts.get(name)?.trials ?? solution.trials;
+    if (turned === undefined || !solution.on) return { ...solution, trials };
+    const to = `${(100 * turned.share).toFixed(turned.share < 0.1 ? 1 : 0)} %`;
+    const remark = `Turned down to ${to}: with more, ${named(turned)} got worse by more than its tolerance.`;
+    return { ...solution, trials, remark };
   }
 
   /** Trim after a stage that is on: what was kept was measured with the lows held. */
@@ -172,14 +197,16 @@ class PathWalk {
 
   private placeOf(address: StageAddress, request: StageRequest, input: StereoSignal, bassWith: BassWith): StagePlace {
     const old = stageAt(this.treatment, address)!;
+    const name = formatAddress(address);
+    const found = this.question.amounts.get(name);
     return {
       address,
       song: this.question.song,
-      settings: { ...old.settings, ...request.settings },
+      settings: { ...old.settings, ...request.settings, ...(found && { [found.key]: found.value }) },
       figures: request.figures,
-      given: request.given,
+      given: found === undefined ? request.given : new Set([...request.given, found.key]),
       wish: request.wish,
-      strength: this.question.strengths.get(formatAddress(address)) ?? 1,
+      strength: this.question.turnedDown.get(name)?.share ?? 1,
       input,
       kick: this.kick,
       bassWith,
@@ -194,7 +221,8 @@ class PathWalk {
   /** The sound that reaches a stage follows from what was solved before it, so that names what was asked. Sound is not kept. */
   private async solvedOnce(request: StageRequest, place: StagePlace, solver: StageSolver): Promise<StageSolution> {
     const { kick, bass } = this.treatment;
-    const asked = JSON.stringify([kick, bass, { ...request, given: [...request.given] }, place.strength]);
+    const given = [...place.given].map((key) => [key, place.settings[key]]);
+    const asked = JSON.stringify([kick, bass, { ...request, given }, place.strength]);
     const known = this.question.solved.get(asked);
     if (known !== undefined) return known;
     const solution = await solver(place);
@@ -233,6 +261,11 @@ class PathWalk {
 /** Off, but with the figures that came with the finding: a hand may switch it on. */
 function leftAlone(place: StagePlace, remark: string, met: boolean | null): StageSolution {
   return { ...leftOff(place, null, remark, met), figures: place.figures };
+}
+
+/** What got worse, as a part of a sentence. */
+function named({ because }: TurnedDown): string {
+  return because.join(' and ');
 }
 
 const SILENCE: StereoSignal = { left: new Float32Array(0), right: new Float32Array(0), sampleRate_Hz: 48_000 };

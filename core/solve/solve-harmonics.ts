@@ -1,6 +1,6 @@
 import { prepareCarry, type PreparedCarry } from '../measure/carry.js';
 import { lowsEnergy } from '../measure/lows-energy.js';
-import { scaledSignal, sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
+import { isMono, scaledSignal, sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { readPartials } from '../treatment/harmonics-plan.js';
 import type { StageInstance } from '../treatment/treatment.js';
 import { searchLeast, type SearchAnswer } from './bounded-search.js';
@@ -59,13 +59,12 @@ export async function solveHarmonics(place: StagePlace): Promise<StageSolution> 
     met,
     trials: search?.trials ?? [],
     amountKey: 'level_dB',
-    remark: met ? null : remarkOn(search, place.strength),
+    remark: met ? null : remarkOn(search),
     output: sound.output,
   };
 }
 
-function remarkOn(search: SearchAnswer | null, strength: number): string {
-  if (strength < 1) return 'Turned down: it made another measure worse than its tolerance allows.';
+function remarkOn(search: SearchAnswer | null): string {
   if (search?.stoppedBy === 'hand') return 'Stopped before the wish was reached.';
   if (search?.stoppedBy === 'range') return 'The backing covers the bass there; more harmonics would be a new sound.';
   return 'The search was ended before the wish was reached.';
@@ -135,8 +134,12 @@ function bassLowsAtTrim({ kick, song }: StagePlace, cut: (signal: StereoSignal) 
   return energy(song.source.kick) + energy(song.source.bass) - energy(kick);
 }
 
+/** At half the memory of a sum: it is only measured. */
 function othersOf({ kick, song }: StagePlace): StereoSignal | null {
-  return sumOf([kick, song.source.rest].filter((signal) => signal !== null));
+  const sum = sumOf([kick, song.source.rest].filter((signal) => signal !== null));
+  if (sum === null) return null;
+  const left = Float32Array.from(sum.left);
+  return { ...sum, left, right: isMono(sum) ? left : Float32Array.from(sum.right) };
 }
 
 /** Reads the carry of a bass against the same others, its lows held as trim will hold them. */

@@ -10,7 +10,8 @@ import { monoSignal } from '../signal/stereo-signal.js';
 import { defaultTreatment, formatAddress, parseAddress, stageAt } from '../treatment/paths.js';
 import { SeededRandom } from '../units/seeded-random.js';
 import { walkPath } from './path-walk.js';
-import { solveSong, treatedSound, type SolveQuestion } from './solve-song.js';
+import { treatedSound } from './solve-round.js';
+import { solveSong, type SolveQuestion } from './solve-song.js';
 import { SolveWatch } from './solve-watch.js';
 import { stageRequests } from './stage-requests.js';
 
@@ -56,7 +57,13 @@ function harmIn(sound: SongSound): string[] {
 
 test('a stage that harms is turned down until nothing is worse by more than its tolerance, and it is told', async () => {
   const harsh = question(HARSH);
-  const unchecked = await walkPath({ ...harsh, strengths: new Map(), solved: new Map(), watch: new SolveWatch(0) });
+  const unchecked = await walkPath({
+    ...harsh,
+    amounts: new Map(),
+    turnedDown: new Map(),
+    solved: new Map(),
+    watch: new SolveWatch(0),
+  });
   assert.ok(harmIn(treatedSound(source, unchecked)).length > 0, 'the cut as it was asked does harm');
   const solution = await solveSong(harsh);
   assert.deepEqual(solution.harm, []);

@@ -26,6 +26,9 @@ export const SOLVERS: Readonly<Partial<Record<StageId, StageSolver>>> = {
   'make-room': solveMakeRoom,
 };
 
+/** Stages whose amount is found by rendering again and again. */
+export const SEARCHED: ReadonlySet<StageId> = new Set<StageId>(['harmonics', 'saturate']);
+
 /** About how many renders each takes, for progress alone. */
 export const USUAL_RENDERS: Readonly<Partial<Record<StageId, number>>> = {
   even: 1,

@@ -7,7 +7,8 @@ import type { SongSound } from '../measure/song-sound.js';
 import { monoSignal } from '../signal/stereo-signal.js';
 import { defaultTreatment, formatAddress, parseAddress, stageAt } from '../treatment/paths.js';
 import { SeededRandom } from '../units/seeded-random.js';
-import { treatedSound, solveSong, type Solution, type SolveQuestion } from './solve-song.js';
+import { treatedSound } from './solve-round.js';
+import { solveSong, type Solution, type SolveQuestion } from './solve-song.js';
 import type { SolveProgress } from './solve-watch.js';
 import { stageRequests } from './stage-requests.js';
 

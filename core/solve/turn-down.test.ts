@@ -1,0 +1,86 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { smallSong } from '../../tests/songs/small-song.js';
+import { knowSong } from '../measure/know-song.js';
+import { measureSong } from '../measure/measurements.js';
+import type { SongSound } from '../measure/song-sound.js';
+import { compareMeasurements, harmOf } from '../proof/compare-measurements.js';
+import { renderSong } from '../render/render-song.js';
+import { monoSignal } from '../signal/stereo-signal.js';
+import { defaultTreatment } from '../treatment/paths.js';
+import { SeededRandom } from '../units/seeded-random.js';
+import { SolveWatch } from './solve-watch.js';
+import { tryWhole, type Rounds, type Trial } from './solve-round.js';
+import { stageRequests } from './stage-requests.js';
+import { withHarmTurnedDown } from './turn-down.js';
+
+const { kick, bass } = smallSong();
+const random = new SeededRandom(3);
+const rest = monoSignal(
+  bass.left.map(() => random.between(-0.5, 0.5)),
+  48_000,
+);
+const source: SongSound = {
+  sampleRate_Hz: 48_000,
+  frameCount: bass.left.length,
+  kick,
+  bass,
+  rest,
+  tracks: { kick: [{ file: 'Kick.wav', signal: kick }], bass: [{ file: 'Bass.wav', signal: bass }], rest: [] },
+};
+const known = knowSong(source);
+const measured = measureSong(source, known);
+
+/** A wide static cut where small loudspeakers hear the bass: it carries less by more than its tolerance. */
+const requests = stageRequests({
+  accepted: [],
+  wishes: [],
+  settings: new Map<string, number | string>([
+    ['bass.make-room.way', 'static'],
+    ['bass.make-room.cut_dB', 9],
+    ['bass.make-room.frequency_Hz', 200],
+    ['bass.make-room.width_oct', 3],
+  ]),
+});
+
+function roundsToldTo(listener: (what: string) => void): Rounds {
+  const { notes, hits } = known;
+  const files = { kick: ['Kick.wav'], bass: ['Bass.wav'], rest: [] };
+  const base = defaultTreatment({ sampleRate_Hz: 48_000, notes, hits, files });
+  return { song: { source, known, measured }, base, watch: new SolveWatch(0, listener), solved: new Map() };
+}
+
+const first = await tryWhole(
+  roundsToldTo(() => undefined),
+  { requests, amounts: new Map(), turnedDown: new Map() },
+);
+const shareOf = ({ walk }: Trial): number => walk.stages[0]!.strength;
+
+test('the largest share that does no harm is found in few walks, and what got worse with more is named', async () => {
+  let measuredWhole = 0;
+  const rounds = roundsToldTo((what) => (measuredWhole += what === 'measuring the treated song' ? 1 : 0));
+  assert.ok(first.harm.length > 0, 'the cut as it was asked does harm');
+  const trial = await withHarmTurnedDown(rounds, first);
+  assert.ok(measuredWhole <= 2, `${measuredWhole} walks were measured whole`);
+  const share = shareOf(trial);
+  assert.ok(share > 0 && share < 1);
+  const { kick, bass } = renderSong({ ...source, rest: null }, trial.walk.treatment, { roles: ['kick', 'bass'] });
+  assert.deepEqual(harmOf(compareMeasurements(measured, measureSong({ ...source, kick, bass }, known))), []);
+  const { remark } = trial.walk.stages[0]!.solution;
+  for (const { statistic } of first.harm) assert.ok(remark!.includes(statistic.name), remark!);
+  // a good part of the tolerance is used: half as much again would be over it
+  const because = first.harm.map(({ statistic }) => statistic.name);
+  const turnedDown = new Map([['bass.make-room', { share: Math.min(1, 1.75 * share), because }]]);
+  const more = await tryWhole(rounds, { ...trial.attempt, turnedDown });
+  assert.ok(more.harm.length > 0, `at ${1.75 * share} nothing is harmed either`);
+});
+
+test('where no share is harmless the stages are switched off, and it says for what', async () => {
+  // a fold-down loss under nothing cannot be kept, however little is done
+  const centre = measured.centre as Extract<typeof measured.centre, { kind: 'measured' }>;
+  const better = { ...measured, centre: { ...centre, foldDownLoss_dB: { kind: 'figure' as const, value: -1 } } };
+  const rounds = roundsToldTo(() => undefined);
+  const last = await withHarmTurnedDown({ ...rounds, song: { source, known, measured: better } }, first);
+  assert.equal(shareOf(last), 0);
+  assert.match(last.walk.stages[0]!.solution.remark!, /^Off: with it, .*carry on a laptop/);
+});
