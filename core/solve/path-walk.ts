@@ -265,7 +265,7 @@ function leftAlone(place: StagePlace, remark: string, met: boolean | null): Stag
 
 /** What got worse, as a part of a sentence. */
 function named({ because }: TurnedDown): string {
-  return because.join(' and ');
+  return because.map((name) => name.replace(/, (.*)$/, ' ($1)')).join(' and ');
 }
 
 const SILENCE: StereoSignal = { left: new Float32Array(0), right: new Float32Array(0), sampleRate_Hz: 48_000 };

@@ -40,6 +40,7 @@ export async function withHarmTurnedDown(rounds: Rounds, first: Trial): Promise<
   let kept: Trial | null = null;
   let harmless: Tried = { share: 0, over: -1 };
   let harmful: Tried = { share: 1, over: overTolerance(first.rows, harmed) };
+  let tooMuch = false;
   for (let tried = 0; tried < MOST_SHARES; tried++) {
     const share = nextShare(harmless, harmful);
     if (share === null) break;
@@ -47,9 +48,13 @@ export async function withHarmTurnedDown(rounds: Rounds, first: Trial): Promise<
     if (rounds.watch.stopped) return kept ?? first;
     const over = overTolerance(rows, harmed);
     if (trial === null || over > 0) {
+      // too much twice running: the other end is drawn nearer (the Illinois variant, Dowell and Jarratt 1971)
+      if (tooMuch) harmless = { ...harmless, over: 0.5 * harmless.over };
+      tooMuch = true;
       harmful = { share, over };
       continue;
     }
+    tooMuch = false;
     kept = trial;
     harmless = { share, over };
     if (over >= -MOST_SPARE) break;
