@@ -68,11 +68,12 @@ test('the largest share that does no harm is found in few walks, and what got wo
   assert.deepEqual(harmOf(compareMeasurements(measured, measureSong({ ...source, kick, bass }, known))), []);
   const { remark } = trial.walk.stages[0]!.solution;
   for (const { statistic } of first.harm) assert.ok(remark!.includes(statistic.name.split(',')[0]!), remark!);
-  // a good part of the tolerance is used: half as much again would be over it
-  const because = first.harm.map(({ statistic }) => statistic.name);
-  const turnedDown = new Map([['bass.make-room', { share: Math.min(1, 1.75 * share), because }]]);
-  const more = await tryWhole(rounds, { ...trial.attempt, turnedDown });
-  assert.ok(more.harm.length > 0, `at ${1.75 * share} nothing is harmed either`);
+  // little is given away: the worst of the harmed figures uses most of its tolerance
+  const used = first.harm.map(({ statistic }) => {
+    const { change } = trial.rows.find((row) => row.statistic === statistic)!;
+    return (statistic.better === 'higher' ? -change! : change!) / statistic.worseBy!;
+  });
+  assert.ok(Math.max(...used) >= 0.6 && Math.max(...used) <= 1, `${used.join(', ')} of the tolerance`);
 });
 
 test('where no share is harmless the stages are switched off, and it says for what', async () => {
