@@ -44,4 +44,10 @@ export const LIMITS = {
     most: 60,
     because: 'a block that comes too late is heard as a gap',
   },
+  longestTask_ms: {
+    name: 'longest task of the page while it measures',
+    unit: 'ms cpu',
+    most: 50,
+    because: 'a page that is busy for longer answers late (W3C, Long Tasks API)',
+  },
 } as const satisfies Record<string, Limit>;

@@ -8,6 +8,7 @@ import { inspectCost, wholeJobCost, type JobCost } from './job-cost.js';
 import { LIMITS, type Limit } from './limits.js';
 import { liveBlockCost, type BlockCost, type LiveBlockCost } from './live-block-cost.js';
 import { loudnessFilterCost_s } from './loudness-filter-cost.js';
+import { pageCost, type PageCost } from './page-cost.js';
 import { EVERY_STAGE, STAGE_SOUND_S, stageCosts, type StageCost } from './stage-cost.js';
 
 const [word, folder = ''] = process.argv.slice(2);
@@ -15,6 +16,7 @@ if (word === 'song') await writeBenchSong(folder);
 else if (word === 'inspect') console.log(JSON.stringify(await inspectCost(folder)));
 else if (word === 'job') console.log(JSON.stringify(await wholeJobCost(folder)));
 else if (word === 'live') console.log(JSON.stringify(liveBlockCost(48_000)));
+else if (word === 'page') console.log(JSON.stringify(await pageCost(folder)));
 else if (word === 'stages') console.log(JSON.stringify(await stageCosts()));
 else process.exitCode = bench(word === '--check');
 
@@ -28,6 +30,7 @@ function bench(check: boolean): number {
     const job = JSON.parse(part('job', song)) as JobCost;
     const stages = JSON.parse(part('stages')) as StageCost[];
     const live = JSON.parse(part('live')) as LiveBlockCost;
+    const page = JSON.parse(part('page', song)) as PageCost;
     console.log(
       `Node ${process.version}, ${process.platform} ${process.arch}; ${BENCH_SONG_S} s of four stems, 48 kHz\n`,
     );
@@ -38,7 +41,8 @@ function bench(check: boolean): number {
     console.log('\nlive sound, every stage on, percent of a block of 128 frames');
     blockLine('song', live.song);
     blockLine('loop of one beat', live.loop);
-    return check ? checked(inspect, job, stages, live) : 0;
+    pageLines(page);
+    return check ? checked({ inspect, job, stages, live, page }) : 0;
   } finally {
     rmSync(song, { recursive: true });
   }
@@ -78,13 +82,41 @@ function blockLine(name: string, { mean, p50, p95, p99, max }: BlockCost): void 
   console.log(`${name.padEnd(20)}${line.join('')}`);
 }
 
-function checked(inspect: JobCost, job: JobCost, stages: readonly StageCost[], live: LiveBlockCost): number {
+function pageLines({
+  canPlay_s,
+  sounds_s,
+  firstFinding_s,
+  inspected_s,
+  longestTask_ms,
+  longestDrawing_ms,
+}: PageCost): void {
+  const seconds = (value: number): string => `${value.toFixed(1)} s`;
+  console.log(
+    `\nin the page, from the drop: can be played after ${seconds(canPlay_s)}, sounds after ${seconds(sounds_s)}, ` +
+      `first finding after ${seconds(firstFinding_s)}, all after ${seconds(inspected_s)}`,
+  );
+  console.log(
+    `longest task of its own thread: ${longestTask_ms.toFixed(0)} ms cpu while measuring, ` +
+      `${longestDrawing_ms.toFixed(0)} ms cpu when the findings are drawn`,
+  );
+}
+
+interface Costs {
+  readonly inspect: JobCost;
+  readonly job: JobCost;
+  readonly stages: readonly StageCost[];
+  readonly live: LiveBlockCost;
+  readonly page: PageCost;
+}
+
+function checked({ inspect, job, stages, live, page }: Costs): number {
   const found: readonly (readonly [Limit, number])[] = [
     [LIMITS.inspect_s, inspect.cpu_s],
     [LIMITS.wholeJob_s, job.cpu_s],
     [LIMITS.peakMemory_MB, job.peakMemory_MB],
     [LIMITS.everyStage_s, stages.find(({ stage }) => stage === EVERY_STAGE)!.on_s],
     [LIMITS.liveBlock_percent, live.song.mean],
+    [LIMITS.longestTask_ms, page.longestTask_ms],
     [LIMITS.worstLiveBlock_percent, Math.max(live.song.p99, live.loop.p99)],
   ];
   console.log('');

@@ -1,27 +1,24 @@
-import { useMemo, useState, type ReactNode } from 'react';
+import { useDeferredValue, useMemo, useState, type ReactNode } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import { isOfFiles, plainTreatment } from '../audio/plain-treatment.js';
 import { gainToApply_dB } from '../listen/say-match.js';
-import { rowBalloons } from '../screens/findings/row-balloons.js';
 import { useWorkbench, useWorkbenchState } from '../state/use-workbench.js';
 import type { Sheet, WorkbenchState } from '../state/workbench-state.js';
 import { openingView } from '../strip/opening-view.js';
-import { SongStrip, type StripLoop } from '../strip/SongStrip.js';
+import type { StripLoop } from '../strip/SongStrip.js';
 import { stripSong, type StripSong } from '../strip/strip-song.js';
 import { StripWindow } from '../strip/strip-window.js';
 import { versionNow } from '../versions/version-rows.js';
 import { isMeasured } from '../../core/units/reading.js';
 import { DecisionBar } from './DecisionBar.js';
-import { EmptyStrip } from './EmptyStrip.js';
+import { DrawnSheet } from './DrawnSheet.js';
 import { KeepingNotice } from './KeepingNotice.js';
-import { Raised } from './Raised.js';
-import { Sheets } from './Sheets.js';
-import { songFacts } from './song-facts.js';
 import { SoundBar } from './SoundBar.js';
 import { TitleBlock } from './TitleBlock.js';
-import { useLiveSound, type LiveListening } from './use-live-sound.js';
+import { readySheets } from './ready-sheets.js';
+import { useLiveSound } from './use-live-sound.js';
 import { useSheetKeys } from './use-sheet-keys.js';
-import { WorkingArea } from './WorkingArea.js';
+import { useStable } from './use-stable.js';
 import './sheet.css';
 import './sheet-layout.css';
 
@@ -29,12 +26,14 @@ import './sheet-layout.css';
 export function WorkbenchApp() {
   const workbench = useWorkbench();
   const state = useWorkbenchState();
+  // the sheet is drawn in slices, a moment behind: what is heard, decided and typed never waits for it
+  const drawn = useDeferredValue(state);
   useSheetKeys(state, workbench, readySheets(state));
-  const strip = useStrip(state);
+  const strip = useStrip(drawn);
   const window = useMemo(
     () => (strip === null ? null : new StripWindow(openingView(strip, globalThis.innerWidth))),
     // the view stays where it is while more is measured and when the treated hits come
-    [state.song?.lows],
+    [drawn.song?.lows],
   );
   const [loop, setLoop] = useState<StripLoop | null>(null);
   const [listeningOpen, setListeningOpen] = useState(false);
@@ -69,20 +68,14 @@ export function WorkbenchApp() {
   );
   return (
     <div className="sheet">
-      <Sheets
-        sheet={sheet}
-        title={title}
-        facts={song === null ? NO_FACTS : songFacts(song)}
-        ready={readySheets(state)}
-        onSheet={(next) => workbench.show(next)}
-        strip={state.raised === null && <Strip {...{ state, strip, window, live, loop }} onLoop={loopOver} />}
-      >
-        {state.raised === null ? (
-          <WorkingArea {...{ state, workbench, strip, window }} onHear={hear} />
-        ) : (
-          <Raised {...{ state, workbench }} />
-        )}
-      </Sheets>
+      <DrawnSheet
+        {...{ workbench, strip, window, loop, title }}
+        state={drawn}
+        onLoop={useStable(loopOver)}
+        onHear={useStable(hear)}
+        onListenFrom={useStable(live.locate)}
+        playingAt_s={useStable(live.playingAt_s)}
+      />
       <div className="foot">
         <KeepingNotice {...{ state, workbench }} />
         {song !== null && !state.readsOnly && <DecisionBar {...{ state, workbench }} />}
@@ -117,17 +110,10 @@ function SilentBar({ children }: { readonly children: ReactNode }) {
   );
 }
 
-const NO_FACTS =
-  'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
 const SHEET_NUMBER: Readonly<Record<Sheet, number>> = { stems: 1, findings: 2, path: 3, proof: 4 };
 
 function sourceName(source: NonNullable<WorkbenchState['source']>): string {
   return source.kind === 'demo' ? 'The demo song' : source.name;
-}
-
-function readySheets({ song }: WorkbenchState): ReadonlySet<Sheet> {
-  if (song === null) return new Set(['stems']);
-  return new Set(song.measuring.length > 0 ? ['stems', 'findings'] : ['stems', 'findings', 'path', 'proof']);
 }
 
 /** What is played: as decided where the decisions are of these files, else the song as it came. */
@@ -148,24 +134,3 @@ function useStrip({ song, solved }: WorkbenchState): StripSong | null {
     return stripSong(song.measured, song.frameCount / song.sampleRate_Hz, song.lows, treated);
   }, [song, solved]);
 }
-
-interface StripProps {
-  readonly state: WorkbenchState;
-  readonly strip: StripSong | null;
-  readonly window: StripWindow | null;
-  readonly live: LiveListening;
-  readonly loop: StripLoop | null;
-  onLoop(loop: StripLoop | null): void;
-}
-
-function Strip({ state, strip, window, live, loop, onLoop }: StripProps) {
-  const { song, source, sheet, chosenFinding } = state;
-  if (source === null) return <EmptyStrip />;
-  if (song === null || strip === null || window === null) return null;
-  if (sheet === 'proof' || sheet === 'stems') return null;
-  const heard = { song: strip, window, loop, onLoop, playingAt_s: live.playingAt_s, onListenFrom: live.locate };
-  if (sheet === 'path') return <SongStrip {...heard} rows={PATH_ROWS} />;
-  return <SongStrip {...heard} balloons={rowBalloons(song.faults.findings, chosenFinding)} />;
-}
-
-const PATH_ROWS = ['bars', 'clearance'] as const;

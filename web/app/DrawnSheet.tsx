@@ -1,0 +1,66 @@
+import { memo } from 'react';
+import { rowBalloons } from '../screens/findings/row-balloons.js';
+import type { WorkbenchState } from '../state/workbench-state.js';
+import type { Workbench } from '../state/workbench.js';
+import { SongStrip, type StripLoop } from '../strip/SongStrip.js';
+import type { StripSong } from '../strip/strip-song.js';
+import type { StripWindow } from '../strip/strip-window.js';
+import { EmptyStrip } from './EmptyStrip.js';
+import { Raised } from './Raised.js';
+import { readySheets } from './ready-sheets.js';
+import { Sheets } from './Sheets.js';
+import { songFacts } from './song-facts.js';
+import { WorkingArea } from './WorkingArea.js';
+
+export interface DrawnSheetProps {
+  readonly state: WorkbenchState;
+  readonly workbench: Workbench;
+  readonly strip: StripSong | null;
+  readonly window: StripWindow | null;
+  readonly loop: StripLoop | null;
+  readonly title: string;
+  /** Where the song is heard at this moment; null while nothing sounds. */
+  playingAt_s(): number | null;
+  onLoop(loop: StripLoop | null): void;
+  onHear(from_s: number, to_s: number): void;
+  onListenFrom(time_s: number): void;
+}
+
+/** Head, strip and the sheet that is shown: all that is drawn of a song, and nothing that is heard. */
+export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
+  const { state, workbench, strip, window, title, onHear, ...heard } = props;
+  const { song, sheet, raised } = state;
+  return (
+    <Sheets
+      sheet={sheet}
+      title={title}
+      facts={song === null ? NO_FACTS : songFacts(song)}
+      ready={readySheets(state)}
+      onSheet={(next) => workbench.show(next)}
+      strip={raised === null && <Strip {...{ state, strip, window, ...heard }} />}
+    >
+      {raised === null ? (
+        <WorkingArea {...{ state, workbench, strip, window, onHear }} />
+      ) : (
+        <Raised {...{ state, workbench }} />
+      )}
+    </Sheets>
+  );
+});
+
+const NO_FACTS =
+  'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
+
+type StripProps = Omit<DrawnSheetProps, 'workbench' | 'title' | 'onHear'>;
+
+function Strip({ state, strip, window, ...heard }: StripProps) {
+  const { song, source, sheet, chosenFinding } = state;
+  if (source === null) return <EmptyStrip />;
+  if (song === null || strip === null || window === null) return null;
+  if (sheet === 'proof' || sheet === 'stems') return null;
+  const shown = { ...heard, song: strip, window };
+  if (sheet === 'path') return <SongStrip {...shown} rows={PATH_ROWS} />;
+  return <SongStrip {...shown} balloons={rowBalloons(song.faults.findings, chosenFinding)} />;
+}
+
+const PATH_ROWS = ['bars', 'clearance'] as const;
