@@ -2,33 +2,17 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { inspectSong } from '../core/job/inspect-song.js';
 import { PART_NAMES } from '../core/measure/measure-parts.js';
-import { sliceOf, type Channel } from '../core/signal/stereo-signal.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
-import { buildDemoSong } from '../demo/demo-song.js';
 import type { InspectTold } from '../protocol/inspect-told.js';
 import type { MeasureTasks } from '../protocol/measure-tasks.js';
-import type { SourceFile } from '../protocol/song-source.js';
-import { wavBytes, words16 } from '../tests/sound-bytes/wav-bytes.js';
+import { shortDemoFiles } from '../tests/songs/short-demo-files.js';
 import { DroppedFolder } from './dropped-folder.js';
 import { fingerprint } from './fingerprint.js';
 import { inspectInParts } from './inspect-in-parts.js';
 import { MeasureDesk } from './measure-desk.js';
 import type { MeasureHelper } from './second-thread.js';
 
-const SONG_S = 5;
-const STEMS = ['01 Kick In.wav', '03 Drums.wav', '04 Bass DI.wav', '05 Bass Amp.wav'];
-
-const stems = buildDemoSong().filter(({ fileName }) => STEMS.includes(fileName));
-const files: SourceFile[] = stems.map(({ fileName, signal }) => {
-  const { left, right, sampleRate_Hz } = sliceOf(signal, 0, SONG_S * signal.sampleRate_Hz);
-  const channels: Channel[] = left === right ? [left] : [left, right];
-  const words = Array.from({ length: left.length * channels.length }, (_, n) =>
-    Math.round(32_000 * channels[n % channels.length]![Math.floor(n / channels.length)]!),
-  );
-  const bytes = wavBytes({ channels: channels.length, sampleRate_Hz }, words16(words));
-  return { name: fileName, file: new File([bytes as Uint8Array<ArrayBuffer>], fileName) };
-});
-const host = { folder: new DroppedFolder('Ballast', files), decoders: compressedDecoders, fingerprint };
+const host = { folder: new DroppedFolder('Ballast', shortDemoFiles), decoders: compressedDecoders, fingerprint };
 const whole = await inspectSong(host, {});
 
 /** A second thread in this one: it works on copies, and may be lost on the way. */

@@ -1,6 +1,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { decided } from '../core/session/decisions.js';
 import { emptySession } from '../core/session/session-format.js';
+import { shortDemoFiles } from '../tests/songs/short-demo-files.js';
 import { PlainError } from '../core/units/plain-error.js';
 import { JobDesk } from './job-desk.js';
 
@@ -24,4 +26,26 @@ test('what is asked before a song is open gets a plain error', async () => {
   const desk = new JobDesk(alone);
   await assert.rejects(desk.solve({ session: emptySession() }), PlainError);
   await assert.rejects(desk.inspect({ session: emptySession(), roles: [] }), PlainError);
+});
+
+test('a stop is heard between two renders: the best so far is the answer, and it is solved to the end when asked again', async () => {
+  let renders = 0;
+  let stopsAt = 2;
+  const desk: JobDesk = new JobDesk({
+    ...alone,
+    progress: (_what, _done, _total, solving) => {
+      renders = solving?.renders ?? renders;
+      if (renders === stopsAt) void desk.stop();
+    },
+  });
+  await desk.list({ source: { kind: 'files', name: 'Ballast', files: shortDemoFiles } });
+  const stems = await desk.inspect({ session: emptySession(), roles: [] });
+  const session = decided(stems, { accept: ['lost-on-small-speakers'] }, []);
+  const stopped = await desk.solve({ session });
+  assert.match(stopped!.solution.stopped ?? '', /^Stopped/);
+  assert.ok(stopped!.solution.renders >= 2);
+  stopsAt = Infinity;
+  const whole = await desk.solve({ session });
+  assert.equal(whole!.solution.stopped, null);
+  assert.ok(whole!.solution.renders > stopped!.solution.renders);
 });

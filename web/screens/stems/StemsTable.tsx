@@ -52,7 +52,7 @@ export function StemsTable({ rows, found, view, onRole }: StemsTableProps) {
             </td>
             <td className="stem-format">{row.format}</td>
             <td className="to-know" data-nothing={row.toKnow.length === 0}>
-              {row.toKnow.length === 0 ? 'nothing' : row.toKnow.join(' ')}
+              {row.toKnow.length === 0 && row.isRead ? 'nothing' : row.toKnow.join(' ')}
             </td>
           </tr>
         ))}

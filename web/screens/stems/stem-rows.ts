@@ -12,6 +12,8 @@ export interface StemRow {
   readonly because: string;
   /** Sentences; empty where there is nothing to tell. */
   readonly toKnow: readonly string[];
+  /** Whether it was read through, so that there is nothing more to know. */
+  readonly isRead: boolean;
   readonly readable: boolean;
   /** How loud it is through the song; null where it was not heard. */
   readonly level: LevelCourse | null;
@@ -34,6 +36,7 @@ export function stemRows(
       role: said ?? stem?.role ?? null,
       because: said !== undefined ? 'you said so' : (stem?.because ?? ''),
       toKnow,
+      isRead: stem !== undefined,
       readable: trouble === null,
       level: opened?.levels.find((level) => level.file === file) ?? null,
     };
