@@ -1,8 +1,11 @@
 import { memo } from 'react';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
+import { wishEdit } from '../state/session-edits.js';
+import { standingWishes } from '../state/standing-wishes.js';
 import type { WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import { SongStrip, type StripLoop } from '../strip/SongStrip.js';
+import type { WantedClear } from '../strip/StripMargins.js';
 import type { StripSong } from '../strip/strip-song.js';
 import type { StripWindow } from '../strip/strip-window.js';
 import { EmptyStrip } from './EmptyStrip.js';
@@ -37,7 +40,7 @@ export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
       facts={song === null ? NO_FACTS : songFacts(song)}
       ready={readySheets(state)}
       onSheet={(next) => workbench.show(next)}
-      strip={raised === null && <Strip {...{ state, strip, window, ...heard }} />}
+      strip={raised === null && <Strip {...{ state, workbench, strip, window, ...heard }} />}
     >
       {raised === null ? (
         <WorkingArea {...{ state, workbench, strip, window, onHear }} />
@@ -51,16 +54,24 @@ export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
 const NO_FACTS =
   'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
 
-type StripProps = Omit<DrawnSheetProps, 'workbench' | 'title' | 'onHear'>;
+type StripProps = Omit<DrawnSheetProps, 'title' | 'onHear'>;
 
-function Strip({ state, strip, window, ...heard }: StripProps) {
+function Strip({ state, workbench, strip, window, ...heard }: StripProps) {
   const { song, source, sheet, chosenFinding } = state;
   if (source === null) return <EmptyStrip />;
   if (song === null || strip === null || window === null) return null;
   if (sheet === 'proof' || sheet === 'stems') return null;
-  const shown = { ...heard, song: strip, window };
+  const shown = { ...heard, song: strip, window, wantedClear: wantedClear(state, workbench) };
   if (sheet === 'path') return <SongStrip {...shown} rows={PATH_ROWS} />;
   return <SongStrip {...shown} balloons={rowBalloons(song.faults.findings, chosenFinding)} />;
 }
 
+/** The wish on the share of clear hits, where there is one: it is changed on the row of the hits. */
+function wantedClear({ history, solved }: WorkbenchState, workbench: Workbench): WantedClear | null {
+  const share = standingWishes(history.session, solved?.solution ?? null).get(CLEAR_SHARE)?.low ?? null;
+  if (share === null) return null;
+  return { share, onShare: (low) => workbench.edit(wishEdit({ statistic: CLEAR_SHARE, low, high: null })) };
+}
+
+const CLEAR_SHARE = 'clearance.share2dB';
 const PATH_ROWS = ['bars', 'clearance'] as const;

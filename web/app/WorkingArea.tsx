@@ -5,6 +5,7 @@ import type { SolvingState } from '../screens/path/path-props.js';
 import { EmptySheet } from '../screens/stems/EmptySheet.js';
 import { StemsScreen } from '../screens/stems/StemsScreen.js';
 import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
+import { standingWishes } from '../state/standing-wishes.js';
 import type { Work } from '../state/worker-client.js';
 import { isStopped, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
@@ -69,8 +70,11 @@ function Findings({
   onHear,
 }: WorkingAreaProps & { song: InspectedSong; strip: StripSong }) {
   const { solved, history, chosenFinding } = state;
+  const wishes = useMemo(() => standingWishes(history.session, solved?.solution ?? null), [history.session, solved]);
   return (
     <FindingsScreen
+      wishes={wishes}
+      onWish={(wish) => workbench.edit(wishEdit(wish))}
       song={strip}
       measured={song.measured}
       faults={song.faults}

@@ -33,8 +33,11 @@ export function EvidenceFigure({ panel, asTable, onGoTo }: EvidenceFigureProps) 
   );
 }
 
+/** On a window this low the figures of a finding are drawn closer, so that they stand together. */
+const CLOSE_UNDER_px = 960;
+
 function ReadFigure({ panel, width, onGoTo }: Omit<EvidenceFigureProps, 'asTable'> & { readonly width: number }) {
-  const close = useWindowSize().height < 800;
+  const close = useWindowSize().height < CLOSE_UNDER_px;
   const height = panel.height(width, close);
   const drawing = useMemo(() => panel.draw(width, height), [panel, width, height]);
   const shared = useContext(SharedReadingContext);

@@ -2,6 +2,8 @@ import { decided, withOrder, withSettings, withWishes } from '../../core/session
 import type { Decision, Session } from '../../core/session/session-format.js';
 import { formatWish } from '../../core/wishes/wish-text.js';
 import type { Wish } from '../../core/wishes/wish.js';
+import { declarationOf } from '../../core/treatment/stage-registry.js';
+import { statisticAt } from '../../core/wishes/statistics.js';
 import { parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
 import { withOrders } from '../../core/treatment/stage-order.js';
 import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
@@ -40,16 +42,25 @@ export function treatAllEdit(found: readonly string[]): SessionEdit {
 
 export function wishEdit(wish: Wish): SessionEdit {
   return {
-    name: `wish ${wish.statistic} ${formatWish(wish)}`,
+    name: `wish ${statisticAt(wish.statistic)?.name ?? wish.statistic} ${formatWish(wish)}`,
     apply: (session) => withWishes(session, [wish]),
   };
 }
 
 export function settingEdit(address: string, value: SettingValue): SessionEdit {
   return {
-    name: `${address} to ${String(value)}`,
+    name: nameOfSetting(address, value),
     apply: (session) => withSettings(session, [{ address, value }]),
   };
+}
+
+/** `make room, cut to 3 dB`. */
+function nameOfSetting(text: string, value: SettingValue): string {
+  const { address, key } = parseAddress(text);
+  const { name, settings } = declarationOf(address.stage);
+  const setting = settings.find((one) => one.key === key);
+  const unit = setting === undefined || setting.unit === '' || typeof value !== 'number' ? '' : `\u00a0${setting.unit}`;
+  return `${name}, ${setting?.name ?? key} to ${String(value).replace('-', '\u2212')}${unit}`;
 }
 
 /** A stage switched by hand in the treatment that stands. */

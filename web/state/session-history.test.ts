@@ -17,7 +17,7 @@ test('edits are named in words and taken back one by one', () => {
   history = after(history, settingEdit('bass.make-room.cut_dB', 3));
   assert.deepEqual(
     history.done.map(({ name }) => name),
-    ['treat covered kick', 'wish clearance.share2dB >= 90 %', 'bass.make-room.cut_dB to 3'],
+    ['treat covered kick', 'wish hits at least 2 dB clear >= 90 %', 'make room, cut to 3\u00a0dB'],
   );
   history = undone(history);
   assert.deepEqual(history.session.settings, []);

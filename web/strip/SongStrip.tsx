@@ -2,7 +2,7 @@ import { useMemo, useRef, useState, type ReactNode } from 'react';
 import { sayReading, type StripReading } from './strip-reading.js';
 import { StripBody } from './StripBody.js';
 import { stripLayout, STRIP_ROWS, type StripRowId } from './strip-rows.js';
-import { StripNames, StripUnits } from './StripMargins.js';
+import { StripNames, StripUnits, type WantedClear } from './StripMargins.js';
 import type { StripSong } from './strip-song.js';
 import { StripWindow } from './strip-window.js';
 import { openingView } from './opening-view.js';
@@ -23,8 +23,8 @@ export interface SongStripProps {
   readonly onListenFrom?: (time_s: number) => void;
   /** Where the song is being played; asked once a frame while the strip stands. Null: nowhere. */
   readonly playingAt_s?: () => number | null;
-  /** A wish on clearance, drawn as a bracket on its row: from this level up. */
-  readonly wantedFrom_dB?: number | null;
+  /** The share of hits that are wanted clear, drawn as a bracket on their row and changed there; null for none. */
+  readonly wantedClear?: WantedClear | null;
   /** What stands behind a row's name: the balloons of findings. */
   readonly balloons?: Partial<Record<StripRowId, ReactNode>>;
 }
@@ -47,7 +47,7 @@ export function SongStrip({ rows = STRIP_ROWS, ...props }: SongStripProps) {
       >
         <StripNames song={song} layout={layout} reading={reading} balloons={props.balloons ?? {}} />
         <StripBody {...props} layout={layout} window={window} onRead={setReading} />
-        <StripUnits song={song} layout={layout} wantedFrom_dB={props.wantedFrom_dB ?? null} />
+        <StripUnits song={song} layout={layout} wantedClear={props.wantedClear ?? null} />
       </div>
       {layout.gutter === 0 && <p className="strip-caption">{reading === null ? CAPTION : sayReading(reading)}</p>}
     </section>

@@ -2,6 +2,8 @@ import type { ReactNode } from 'react';
 import { uprightBracket } from '../marks/bracket-mark.js';
 import { NOTHING_DRAWN, type Drawing } from '../marks/drawing.js';
 import { DrawingSvg } from '../marks/DrawingSvg.js';
+import { CLEAR_dB } from '../marks/hit-mark.js';
+import { NumberField } from '../fields/NumberField.js';
 import { clearance_y } from './clearance-row.js';
 import { lowsNames } from './lows-row.js';
 import { pitch_y } from './notes-row.js';
@@ -96,12 +98,18 @@ function scaleLabels(song: StripSong, layout: StripLayout): { y: number; text: s
   });
 }
 
+/** How many hits are wanted clear, 0..1, and what changes it. */
+export interface WantedClear {
+  readonly share: number;
+  onShare(share: number): void;
+}
+
 interface StripUnitsProps extends Pick<StripNamesProps, 'song' | 'layout'> {
-  readonly wantedFrom_dB: number | null;
+  readonly wantedClear: WantedClear | null;
 }
 
 /** Units at the right: what is wanted of clearance, the strings in Hz, the third octaves. */
-export function StripUnits({ song, layout, wantedFrom_dB }: StripUnitsProps) {
+export function StripUnits({ song, layout, wantedClear }: StripUnitsProps) {
   if (layout.margin === 0) return <span />;
   const units = layout.rows.flatMap((row): { y: number; text: string }[] => {
     const frame = frameOf(song, row);
@@ -113,28 +121,48 @@ export function StripUnits({ song, layout, wantedFrom_dB }: StripUnitsProps) {
     }
     return row.id === 'lows' && song.lows !== null ? lowsNames(song.lows, row, layout.bandsShown) : [];
   });
+  const clearance = rowNamed(layout, 'clearance');
+  const wanted = song.noClearance === null && clearance !== undefined ? wantedClear : null;
   return (
-    <svg className="strip-scale" width={layout.margin} height={layout.height} aria-hidden="true">
-      <DrawingSvg drawing={wantedBracket(song, layout, wantedFrom_dB)} />
-      {units.map(({ y, text }) => (
-        <text key={text + y} x={8} y={y} className="label">
-          {text}
-        </text>
-      ))}
-    </svg>
+    <div className="strip-units">
+      {wanted !== null && clearance !== undefined && (
+        <span className="strip-wanted" style={{ top: clearance.top }}>
+          <NumberField
+            name="Wanted: hits at least 2 dB clear"
+            value={Math.round(1000 * wanted.share) / 10}
+            unit="%"
+            range={PER_CENT}
+            solved={null}
+            rest={90}
+            tempo_bpm={null}
+            wanted
+            onChange={(share) => wanted.onShare(share / 100)}
+          />
+        </span>
+      )}
+      <svg className="strip-scale" width={layout.margin} height={layout.height} aria-hidden="true">
+        <DrawingSvg drawing={wanted === null ? NOTHING_DRAWN : wantedBracket(song, clearance!)} />
+        {units.map(({ y, text }) => (
+          <text key={text + y} x={8} y={y} className="label">
+            {text}
+          </text>
+        ))}
+      </svg>
+    </div>
   );
 }
+
+const PER_CENT = { min: 0, max: 100, scale: 'linear' as const };
 
 function frameOf(song: StripSong, row: StripRow): StripFrame {
   return { view: { from_s: 0, to_s: song.duration_s }, width: 1, beat_s: song.beat_s, ...row };
 }
 
-function wantedBracket(song: StripSong, layout: StripLayout, from_dB: number | null): Drawing {
-  const row = rowNamed(layout, 'clearance');
-  if (row === undefined || from_dB === null || song.noClearance !== null) return NOTHING_DRAWN;
-  const y = clearance_y(frameOf(song, row), song.scale, from_dB);
+/** From 2 dB up: what counts as clear. */
+function wantedBracket(song: StripSong, row: StripRow): Drawing {
+  const y = clearance_y(frameOf(song, row), song.scale, CLEAR_dB);
   return {
-    strokes: [uprightBracket(10, row.top + 4, y)],
-    labels: [{ x: 15, y, text: sayLevel(from_dB, 0), ink: 'wanted', strong: true }],
+    strokes: [uprightBracket(8, row.top + 4, y)],
+    labels: [{ x: 13, y: y + 2, text: sayLevel(CLEAR_dB, 0), ink: 'wanted', strong: true }],
   };
 }

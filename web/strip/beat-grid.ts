@@ -85,7 +85,7 @@ export function clockText(time_s: number): string {
 /** How a stretch of the song is called: `bars 33 to 40`, `bar 5`, or by the clock where there are no bars. */
 export function stretchText(grid: BeatGrid | null, from_s: number, to_s: number): string {
   if (grid === null) return `${clockText(from_s)} to ${clockText(to_s)}`;
-  const first = barAt(grid, from_s + 0.1 * grid.beat_s);
+  const first = Math.max(1, barAt(grid, from_s + 0.1 * grid.beat_s));
   const last = Math.max(first, barAt(grid, to_s - 0.05 * grid.beat_s));
   return first === last ? `bar ${first}` : `bars ${first} to ${last}`;
 }

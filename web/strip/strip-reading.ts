@@ -60,7 +60,8 @@ function hitLines({ hits, treated }: StripSong, index: number): string[] {
   const level = hit.clearance_dB === null ? 'kick silent' : `${sayLevel(hit.clearance_dB)}\u00a0dB`;
   const after = treated?.[index]?.clearance_dB;
   return [
-    after === null || after === undefined ? level : `${level}, treated ${sayLevel(after)}\u00a0dB`,
+    level,
+    ...(after === null || after === undefined ? [] : [`treated ${sayLevel(after)}\u00a0dB`]),
     `hit ${index + 1} of ${hits.length}${hit.ghost ? ', ghost' : ''}`,
   ];
 }

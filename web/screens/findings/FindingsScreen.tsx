@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import type { Faults } from '../../../core/findings/find-faults.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
+import type { Wish } from '../../../core/wishes/wish.js';
 import type { Solution } from '../../../core/solve/solve-song.js';
 import type { StripSong } from '../../strip/strip-song.js';
 import { EvidenceColumn } from './EvidenceColumn.js';
@@ -25,6 +26,9 @@ export interface FindingsScreenProps {
   readonly mayDecide?: boolean;
   /** Null takes a decision back. */
   readonly onDecide: (finding: string, action: FindingDecision['action'] | null, reason: string) => void;
+  /** Wishes that stand, by their statistic, and what changes one. */
+  readonly wishes?: ReadonlyMap<string, Wish>;
+  readonly onWish?: (wish: Wish) => void;
   /** Loop there and play. */
   readonly onHear?: (from_s: number, to_s: number) => void;
   /** Show a time in the strip: a hit or note read in a figure. */
@@ -72,7 +76,12 @@ export function FindingsScreen(props: FindingsScreenProps) {
             onDecide={(action, reason) => props.onDecide(finding.id, action, reason)}
           />
         )}
-        <MeasuresTable measured={measured} treated={after} />
+        <MeasuresTable
+          measured={measured}
+          treated={after}
+          {...(props.wishes === undefined ? {} : { wishes: props.wishes })}
+          {...(props.onWish === undefined ? {} : { onWish: props.onWish })}
+        />
       </div>
     </main>
   );

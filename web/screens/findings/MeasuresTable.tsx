@@ -1,18 +1,23 @@
+import type { Wish } from '../../../core/wishes/wish.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
 import { diamondMark } from '../../marks/diamond-mark.js';
 import type { Drawing } from '../../marks/drawing.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
 import { pathData } from '../../marks/path-data.js';
 import { levelTolerance } from '../../marks/tolerance-mark.js';
+import { RulerWish } from './RulerWish.js';
 import { measureRows, rulerRange, type MeasureRow } from './measure-rows.js';
 
 interface MeasuresTableProps {
   readonly measured: Measurements;
   readonly treated: Measurements | null;
+  /** Wishes that stand, by their statistic; they are drawn on the ruler of their measure and dragged there. */
+  readonly wishes?: ReadonlyMap<string, Wish>;
+  readonly onWish?: (wish: Wish) => void;
 }
 
 /** The six measures, each on its ruler with its tolerance shaded. */
-export function MeasuresTable({ measured, treated }: MeasuresTableProps) {
+export function MeasuresTable({ measured, treated, wishes, onWish }: MeasuresTableProps) {
   return (
     <section className="measures" aria-label="The six measures">
       <h2>
@@ -43,7 +48,13 @@ export function MeasuresTable({ measured, treated }: MeasuresTableProps) {
         </thead>
         <tbody>
           {measureRows(measured, treated).map((row) => (
-            <MeasureLine key={row.id} row={row} withTreated={treated !== null} />
+            <MeasureLine
+              key={row.id}
+              row={row}
+              withTreated={treated !== null}
+              wish={wishes?.get(row.address) ?? null}
+              onWish={onWish}
+            />
           ))}
         </tbody>
       </table>
@@ -51,7 +62,14 @@ export function MeasuresTable({ measured, treated }: MeasuresTableProps) {
   );
 }
 
-function MeasureLine({ row, withTreated }: { readonly row: MeasureRow; readonly withTreated: boolean }) {
+interface MeasureLineProps {
+  readonly row: MeasureRow;
+  readonly withTreated: boolean;
+  readonly wish: Wish | null;
+  readonly onWish: ((wish: Wish) => void) | undefined;
+}
+
+function MeasureLine({ row, withTreated, wish, onWish }: MeasureLineProps) {
   return (
     <tr title={row.means}>
       <th scope="row">{row.name}</th>
@@ -73,7 +91,7 @@ function MeasureLine({ row, withTreated }: { readonly row: MeasureRow; readonly 
         </td>
       )}
       <td>
-        <Ruler row={row} />
+        <Ruler row={row} wish={wish} onWish={onWish} />
       </td>
       <td className="measures-tolerance">{row.toleranceShown}</td>
     </tr>
@@ -83,10 +101,21 @@ function MeasureLine({ row, withTreated }: { readonly row: MeasureRow; readonly 
 const WIDTH = 84;
 const EDGE = 6;
 
-function Ruler({ row }: { readonly row: MeasureRow }) {
+function Ruler({ row, wish, onWish }: Omit<MeasureLineProps, 'withTreated'>) {
   return (
-    <svg width={WIDTH} height={20} viewBox={`0 0 ${WIDTH} 20`} aria-hidden="true">
-      <DrawingSvg drawing={rulerDrawing(row)} />
+    <svg width={WIDTH} height={20} viewBox={`0 0 ${WIDTH} 20`}>
+      <g aria-hidden="true">
+        <DrawingSvg drawing={rulerDrawing(row)} />
+      </g>
+      {wish !== null && onWish !== undefined && (
+        <RulerWish
+          {...{ wish, onWish }}
+          name={row.means}
+          unit={row.unit}
+          range={rulerRange(row)}
+          ends={[EDGE, WIDTH - EDGE]}
+        />
+      )}
     </svg>
   );
 }

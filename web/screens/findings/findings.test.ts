@@ -172,6 +172,7 @@ test('a ruler holds its readings and keeps its tolerance in the middle', () => {
 
 function measureRowsRow() {
   return {
+    address: 'clearance.p10_dB',
     id: 'clearance',
     name: 'Clearance',
     means: '',

@@ -8,6 +8,8 @@ import { sayLevel } from '../../strip/say-level.js';
 /** One measure: its headline, a second reading, and where its tolerance lies. */
 export interface MeasureRow {
   readonly id: string;
+  /** The statistic of its headline. */
+  readonly address: string;
   readonly name: string;
   /** What the figure is, in full. */
   readonly means: string;
@@ -57,6 +59,7 @@ function rowOf(statistic: StatisticDeclaration, source: Measurements, treated: M
   const tolerance = TOLERANCE_AT[address] ?? null;
   return {
     id: measure,
+    address,
     name: measure.charAt(0).toUpperCase() + measure.slice(1),
     means: name,
     value,

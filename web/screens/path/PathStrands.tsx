@@ -57,6 +57,10 @@ export function PathStrands(props: PathStrandsProps) {
       role="group"
       aria-label="The path: arrows go from stage to stage, Enter opens one, braces move it in its lane"
       onKeyDown={onKeyDown}
+      onFocus={({ target }) => {
+        const key = target.closest<SVGElement>('[data-key]')?.dataset['key'];
+        if (key !== undefined) setFocused(key);
+      }}
     >
       <DrawingSvg drawing={{ strokes: picture.strokes, labels: picture.names }} />
       <SoloRegions picture={picture} soloed={props.soloed} onSolo={props.onSolo} />
