@@ -1,7 +1,7 @@
 import { RealFft } from '../dsp/fft.js';
 import { hannWindow } from '../dsp/hann.js';
 import { exp2 } from '../units/exact-math.js';
-import { power_to_dB } from '../units/decibels.js';
+import { dB_to_power, power_to_dB } from '../units/decibels.js';
 import { percentile } from '../units/statistics.js';
 import type { AnalysisChannel } from './analysis-channel.js';
 
@@ -67,13 +67,12 @@ function bandLevels(channel: AnalysisChannel): { bands: Band[]; levels_dB: Float
   while (size < length) size *= 2;
   const bands = logBands(sampleRate_Hz / size);
   const frameCount = Math.floor(samples.length / sampleRate_Hz / HOP_S) + 1;
-  const levels_dB = new Float32Array(frameCount * bands.length);
+  const powers = new Float32Array(frameCount * bands.length);
   const fft = new RealFft(size);
   const window = hannWindow(length);
   const frame = new Float64Array(length);
   const re = new Float64Array(fft.binCount);
   const im = new Float64Array(fft.binCount);
-  const powers = new Float64Array(bands.length);
   for (let n = 0; n < frameCount; n++) {
     const from = Math.round(n * HOP_S * sampleRate_Hz) - (length >> 1);
     const first = Math.min(length, Math.max(0, -from));
@@ -83,21 +82,15 @@ function bandLevels(channel: AnalysisChannel): { bands: Band[]; levels_dB: Float
     frame.fill(0, last);
     fft.forward(frame, re, im);
     for (let k = 0; k < re.length; k++) re[k] = re[k]! * re[k]! + im[k]! * im[k]!;
-    for (let b = 0; b < bands.length; b++) powers[b] = bandPower(re, bands[b]!);
-    addLevels(powers, levels_dB, n * bands.length);
+    for (let b = 0; b < bands.length; b++) powers[n * bands.length + b] = bandPower(re, bands[b]!);
   }
-  raiseToFloor(levels_dB, bands.length, frameCount);
-  return { bands, levels_dB, frameCount };
+  return { bands, levels_dB: levelsOverFloor(powers, bands.length), frameCount };
 }
 
 function bandPower(bins: Float64Array, { firstBin, weights }: Band): number {
   let power = 0;
   for (let i = 0; i < weights.length; i++) power += weights[i]! * bins[firstBin + i]!;
   return power;
-}
-
-function addLevels(powers: Float64Array, levels_dB: Float32Array, at: number): void {
-  for (let b = 0; b < powers.length; b++) levels_dB[at + b] = powers[b]! > 1e-20 ? power_to_dB(powers[b]!) : -200;
 }
 
 function logBands(bin_Hz: number): Band[] {
@@ -115,12 +108,19 @@ function logBands(bin_Hz: number): Band[] {
   }
 }
 
-/** The floor stands 55 dB under the loudest bands of loud frames (the 99 % point of each frame's peak). */
-function raiseToFloor(levels_dB: Float32Array, bandCount: number, frameCount: number): void {
-  const peaks = new Float64Array(frameCount).fill(-200);
-  for (let n = 0; n < frameCount; n++) {
-    for (let b = 0; b < bandCount; b++) peaks[n] = Math.max(peaks[n]!, levels_dB[n * bandCount + b]!);
+/**
+ * Levels in place of the powers. The floor stands 55 dB under the loudest bands of loud frames (the 99 % point of each frame's
+ * peak); what lies under it is never turned into a level.
+ */
+function levelsOverFloor(powers: Float32Array, bandCount: number): Float32Array {
+  const peaks_dB = new Float64Array(powers.length / bandCount);
+  for (let n = 0; n < peaks_dB.length; n++) {
+    let peak = 0;
+    for (let i = n * bandCount; i < (n + 1) * bandCount; i++) if (powers[i]! > peak) peak = powers[i]!;
+    peaks_dB[n] = peak > 1e-20 ? power_to_dB(peak) : -200;
   }
-  const floor_dB = percentile(peaks, 99) - RANGE_DB;
-  for (let i = 0; i < levels_dB.length; i++) if (levels_dB[i]! < floor_dB) levels_dB[i] = floor_dB;
+  const floor_dB = Math.max(-200, percentile(peaks_dB, 99) - RANGE_DB);
+  const floor = dB_to_power(floor_dB);
+  for (let i = 0; i < powers.length; i++) powers[i] = powers[i]! > floor ? power_to_dB(powers[i]!) : floor_dB;
+  return powers;
 }
