@@ -21,8 +21,16 @@ export function newHistory(session: Session): SessionHistory {
 /** A new step; what was taken back before can no longer be done again. Nothing happens where nothing changes. */
 export function withStep(history: SessionHistory, name: string, after: Session): SessionHistory {
   const before = history.session;
-  if (JSON.stringify(before) === JSON.stringify(after)) return history;
+  if (isSame(before, after)) return history;
   return { session: after, done: [...history.done, { name, before, after }], undone: [] };
+}
+
+/** What an edit has left alone is the very object it was, so that only what it touched is compared. */
+function isSame(before: Session, after: Session): boolean {
+  const parts = Object.keys({ ...before, ...after }) as (keyof Session)[];
+  return parts.every(
+    (part) => before[part] === after[part] || JSON.stringify(before[part]) === JSON.stringify(after[part]),
+  );
 }
 
 export function undone(history: SessionHistory): SessionHistory {

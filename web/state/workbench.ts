@@ -157,19 +157,19 @@ export class Workbench {
 
   /** Ends what is under way. Of solving the best so far is kept; after anything else the song is opened again, decisions stay. */
   async stop(): Promise<void> {
-    const { source, work } = this.store.read();
+    const { source, listed, work } = this.store.read();
     if (work?.task === 'solve') {
+      this.store.set({ work: workOf('solve', 'stopping: the best so far is measured') });
       await this.client.ask('stop', null);
+      return;
+    }
+    if (work?.task === 'list' || work?.task === 'inspect') {
+      this.close();
       return;
     }
     this.client.stop();
     this.round += 1;
-    if (source === null || work === null) return;
-    if (work.task === 'list' || work.task === 'inspect') {
-      this.store.set(noSong());
-      return;
-    }
-    await this.reopen(source);
+    if (source !== null && work !== null) await this.reopen(listed?.source ?? source);
   }
 
   /** Frames of the song, for the audio thread. */
