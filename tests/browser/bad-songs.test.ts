@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import { after, before, beforeEach, test } from 'node:test';
+import { keelson } from '../end-to-end/keelson.js';
 import { everyFile, folderWith, stemBytes, temporaryFolder } from '../end-to-end/song-folder.js';
 import { smallSong } from '../songs/small-song.js';
 import { wavBytes, words16 } from '../sound-bytes/wav-bytes.js';
@@ -25,13 +26,22 @@ before(async () => {
 after(() => built.close());
 beforeEach(() => sheet.page.reload());
 
-/** The note, whole: what, why, and what can be done. No word of the program's own inside. */
-async function assertPlainNote(said: RegExp): Promise<void> {
+/** The note: no word of the program's own inside. */
+async function plainNote(said: RegExp): Promise<string> {
   const note = sheet.page.locator('.trouble');
   await note.filter({ hasText: said }).waitFor();
-  const words = await note.innerText();
-  assert.ok((words.match(/\./g) ?? []).length >= 2, `a reason and a remedy: ${words}`);
+  const words = flat(await note.locator('h2, .sentence').allInnerTexts());
   assert.doesNotMatch(words, /Error|undefined|null|NaN|\bat \w+ \(/);
+  return words;
+}
+
+const flat = (lines: readonly string[]): string => lines.join(' ').replace(/\s+/g, ' ').trim();
+
+/** What the command line says of the same files: what, why, and what can be done. */
+async function saidByCommandLine(files: SongFiles): Promise<string> {
+  const { exitCode, err } = await keelson('inspect', await folderWith(files, 'Song'));
+  assert.equal(exitCode, 2);
+  return flat([err]);
 }
 
 function rowOf(file: string) {
@@ -57,7 +67,7 @@ const refused: readonly (readonly [what: string, files: SongFiles, said: RegExp]
 for (const [what, files, said] of refused) {
   test(`${what}: refused in words, and the page goes on`, async () => {
     await sheet.chooseFiles(files);
-    await assertPlainNote(said);
+    assert.equal(await plainNote(said), await saidByCommandLine(files));
     await startAnew();
   });
 }
@@ -70,7 +80,7 @@ test('two songs in one folder: refused in words', async () => {
     'Jetty_Kick.wav': stemBytes(other.kick),
     'Jetty_Bass.wav': stemBytes(other.bass),
   });
-  await assertPlainNote(/[Tt]wo songs|Harbour/);
+  await plainNote(/[Tt]wo songs|Harbour/);
   await startAnew();
 });
 
@@ -90,11 +100,11 @@ test('a stem cut short in the middle of its sound: measured as far as it goes, a
 
 test('words dropped, and a folder without a file: refused in words', async () => {
   await dropOnSheet(sheet.page, { files: [], words: 'not a file' });
-  await assertPlainNote(/no sound files/);
+  await plainNote(/no sound files/);
   await startAnew();
   await withoutLeave(sheet.page);
   await dropOnSheet(sheet.page, { files: [await temporaryFolder('Empty Hold')] });
-  await assertPlainNote(/Empty Hold[^]*no sound files/);
+  await plainNote(/Empty Hold[^]*no sound files/);
   await startAnew();
 });
 
