@@ -1,11 +1,12 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { BENCH_SONG_S, writeBenchSong } from './bench-song.js';
+import { BENCH_SONG_S, LONG_SONG_S, writeBenchSong, writeLongSong } from './bench-song.js';
 import { inspectCost, wholeJobCost, type JobCost } from './job-cost.js';
 import { LIMITS, type Limit } from './limits.js';
+import { longSongPage, type LongSongPage } from './long-song-page.js';
 import { liveBlockCost, type BlockCost, type LiveBlockCost } from './live-block-cost.js';
 import { loudnessFilterCost_s } from './loudness-filter-cost.js';
 import { pageCost, type PageCost } from './page-cost.js';
@@ -13,6 +14,8 @@ import { EVERY_STAGE, STAGE_SOUND_S, stageCosts, type StageCost } from './stage-
 
 const [word, folder = ''] = process.argv.slice(2);
 if (word === 'song') await writeBenchSong(folder);
+else if (word === 'long-song') await writeLongSong(folder);
+else if (word === 'long-song-page') console.log(JSON.stringify(await longSongPage(folder)));
 else if (word === 'inspect') console.log(JSON.stringify(await inspectCost(folder)));
 else if (word === 'job') console.log(JSON.stringify(await wholeJobCost(folder)));
 else if (word === 'live') console.log(JSON.stringify(liveBlockCost(48_000)));
@@ -30,6 +33,10 @@ function bench(check: boolean): number {
     const job = JSON.parse(part('job', song)) as JobCost;
     const stages = JSON.parse(part('stages')) as StageCost[];
     const live = JSON.parse(part('live')) as LiveBlockCost;
+    const long = join(song, 'long');
+    mkdirSync(long);
+    part('long-song', long);
+    const longPage = JSON.parse(part('long-song-page', long)) as LongSongPage | null;
     const page = JSON.parse(part('page', song)) as PageCost;
     console.log(
       `Node ${process.version}, ${process.platform} ${process.arch}; ${BENCH_SONG_S} s of four stems, 48 kHz\n`,
@@ -42,6 +49,7 @@ function bench(check: boolean): number {
     blockLine('song', live.song);
     blockLine('loop of one beat', live.loop);
     pageLines(page);
+    longSongLine(longPage);
     return check ? checked({ inspect, job, stages, live, page }) : 0;
   } finally {
     rmSync(song, { recursive: true });
@@ -74,6 +82,21 @@ function stageTable(stages: readonly StageCost[]): void {
     (seconds === null ? '' : (STAGE_SOUND_S / seconds).toFixed(0)).padStart(10);
   console.log(`\n${'times real time, one thread'.padEnd(34)}${'on'.padStart(10)}${'off'.padStart(10)}`);
   for (const { stage, on_s, off_s } of stages) console.log(`${stage.padEnd(34)}${times(on_s)}${times(off_s)}`);
+}
+
+function longSongLine(page: LongSongPage | null): void {
+  if (page === null) {
+    console.log(
+      '\nno browser is found here, so nothing is said of a long song in the page. KEELSON_BROWSER names one.',
+    );
+    return;
+  }
+  const { opened_s, frame_p50_ms, frame_p95_ms, longestTask_ms, peakMemory_MB } = page;
+  console.log(
+    `\npage with ${LONG_SONG_S} s of six stems: findings after ${opened_s.toFixed(0)} s, ` +
+      `strip moved at ${frame_p50_ms.toFixed(1)} ms a frame (95 % under ${frame_p95_ms.toFixed(1)}), ` +
+      `longest task ${longestTask_ms.toFixed(0)} ms, ${peakMemory_MB.toFixed(0)} MB peak`,
+  );
 }
 
 function blockLine(name: string, { mean, p50, p95, p99, max }: BlockCost): void {
