@@ -33,11 +33,11 @@ function bench(check: boolean): number {
     const job = JSON.parse(part('job', song)) as JobCost;
     const stages = JSON.parse(part('stages')) as StageCost[];
     const live = JSON.parse(part('live')) as LiveBlockCost;
+    const page = JSON.parse(part('page', song)) as PageCost;
     const long = join(song, 'long');
     mkdirSync(long);
     part('long-song', long);
     const longPage = JSON.parse(part('long-song-page', long)) as LongSongPage | null;
-    const page = JSON.parse(part('page', song)) as PageCost;
     console.log(
       `Node ${process.version}, ${process.platform} ${process.arch}; ${BENCH_SONG_S} s of four stems, 48 kHz\n`,
     );
