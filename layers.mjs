@@ -47,6 +47,7 @@ export const layers = {
       'core/units',
       'core/signal',
       'core/audio-file',
+      'core/delivery',
       'core/song',
       'core/measure',
       'core/findings',
@@ -98,6 +99,7 @@ export const layers = {
     may: [
       'core/units',
       'core/dsp',
+      'core/delivery',
       'core/song',
       'core/measure',
       'core/findings',

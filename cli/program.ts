@@ -5,6 +5,8 @@ import {
   readGain,
   readLeave,
   readMonoStems,
+  readPrintName,
+  readPrintRoles,
   readRole,
   readSetting,
   readWish,
@@ -111,6 +113,9 @@ interface SongOptions {
 interface PrintOptions extends SongOptions {
   readonly format?: PrintRequest['format'];
   readonly gain?: number;
+  readonly printRoles?: PrintRequest['printRoles'];
+  readonly singleStems?: boolean;
+  readonly name?: string;
 }
 
 interface TreatOptions extends PrintOptions {
@@ -151,7 +156,10 @@ function printOptions(command: Command): Command {
         PRINT_FORMATS,
       ),
     )
-    .option('--gain <dB>', 'a gain on every rendered print, where one would pass full scale', readGain);
+    .option('--gain <dB>', 'a gain on every rendered print, where one would pass full scale', readGain)
+    .option('--print-roles <roles>', 'print only these roles (comma between): kick, bass, rest', readPrintRoles)
+    .option('--no-single-stems', 'no single stems beside a role that is printed as one')
+    .option('--name <pattern>', 'how prints are called: {name} stands for the usual name', readPrintName);
 }
 
 function songRequest(folder: string, options: SongOptions): SongRequest {
@@ -160,7 +168,8 @@ function songRequest(folder: string, options: SongOptions): SongRequest {
 }
 
 function printRequest(folder: string, options: PrintOptions): PrintRequest {
-  return { ...songRequest(folder, options), format: options.format ?? null, gain_dB: options.gain ?? 0 };
+  const { format = null, gain = 0, printRoles = null, singleStems = true, name = null } = options;
+  return { ...songRequest(folder, options), format, gain_dB: gain, printRoles, singleStems, printName: name };
 }
 
 function treatRequest(folder: string, options: TreatOptions): TreatRequest {

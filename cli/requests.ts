@@ -2,6 +2,8 @@ import { InvalidArgumentError } from 'commander';
 import { parseRoleOverride, type RoleOverride } from '../core/song/role-override.js';
 import { parseWishAssignment } from '../core/wishes/wish-text.js';
 import { parseValue } from '../core/wishes/value-text.js';
+import { isNamePattern } from '../core/delivery/print-plan.js';
+import type { TreatedRole } from '../core/treatment/treatment.js';
 import type { Wish } from '../core/wishes/wish.js';
 
 /** What every command on a song takes. */
@@ -24,6 +26,11 @@ export interface PrintRequest extends SongRequest {
   readonly format: PrintFormat | null;
   /** A gain on every rendered file, where an integer print would pass full scale. */
   readonly gain_dB: number;
+  /** null: every role. */
+  readonly printRoles: readonly TreatedRole[] | null;
+  readonly singleStems: boolean;
+  /** Pattern of the file names; null: as the stems are called. */
+  readonly printName: string | null;
 }
 
 export interface TreatRequest extends PrintRequest {
@@ -80,6 +87,19 @@ export function readGain(text: string): number {
   } catch {
     throw new InvalidArgumentError('Give a gain in dB: --gain -1.5.');
   }
+}
+
+/** `kick,bass`. */
+export function readPrintRoles(text: string): TreatedRole[] {
+  const roles = text.split(',').map((role) => role.trim());
+  if (roles.every((role): role is TreatedRole => role === 'kick' || role === 'bass' || role === 'rest')) return roles;
+  throw new InvalidArgumentError('Name roles that are printed: --print-roles kick,bass.');
+}
+
+/** `{name} low end`. */
+export function readPrintName(text: string): string {
+  if (isNamePattern(text)) return text;
+  throw new InvalidArgumentError('Write {name} in it, and no sign that a disk does not take: --name "{name} treated".');
 }
 
 /** A pan law: 0 to -12 dB. */

@@ -72,7 +72,8 @@ test('options that repeat add up, and are read where they stand', async () => {
       '--set',
       'bass["A.wav"].align.delay_ms=-1',
     ],
-    ...['--format', '24', '--gain', '-1.5 dB'],
+    ...['--format', '24', '--gain', '-1.5 dB', '--print-roles', 'kick, bass', '--no-single-stems'],
+    ...['--name', '{name} low end'],
   ]);
   assert.equal(err, '');
   assert.deepEqual(request, {
@@ -96,6 +97,9 @@ test('options that repeat add up, and are read where they stand', async () => {
     ],
     format: '24',
     gain_dB: -1.5,
+    printRoles: ['kick', 'bass'],
+    singleStems: false,
+    printName: '{name} low end',
   } satisfies TreatRequest);
 });
 
@@ -113,7 +117,8 @@ test('accept all, and what is not said', async () => {
       format: null,
     },
   );
-  assert.equal(((await run(['print', 'Song'])).request as PrintRequest).gain_dB, 0);
+  const plain = (await run(['print', 'Song'])).request as PrintRequest;
+  assert.deepEqual([plain.gain_dB, plain.printRoles, plain.singleStems, plain.printName], [0, null, true, null]);
 });
 
 test('a song named like an option comes after two dashes', async () => {

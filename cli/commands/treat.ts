@@ -1,7 +1,8 @@
 import { printAndProve, type PrintOutcome } from '../../core/job/print-and-prove.js';
 import { mayPrint, treatSong, type TreatOutcome } from '../../core/job/treat-song.js';
 import { treatmentJson } from '../../core/job/treatment-json.js';
-import type { TreatRequest } from '../requests.js';
+import type { PrintChoices } from '../../core/job/print-song.js';
+import type { PrintRequest, SongRequest, TreatRequest } from '../requests.js';
 import { EXIT, type Terminal } from '../terminal.js';
 import { planText } from '../text/treatment-text.js';
 import { printText } from '../text/print-text.js';
@@ -23,8 +24,20 @@ export async function run(request: TreatRequest, terminal: Terminal): Promise<nu
   return request.strict && falls(outcome, printed) ? EXIT.findings : EXIT.fine;
 }
 
-export function choicesOf({ format, gain_dB }: { readonly format: TreatRequest['format']; readonly gain_dB: number }) {
-  return { depth: format, gain_dB };
+/** What is not asked for is left out, so that the same wish is the same print from wherever it comes. */
+export function choicesOf({
+  format,
+  gain_dB,
+  printRoles,
+  singleStems,
+  printName,
+}: Omit<PrintRequest, keyof SongRequest>): PrintChoices {
+  return {
+    ...{ depth: format, gain_dB },
+    ...(printRoles === null ? {} : { roles: printRoles }),
+    ...(singleStems ? {} : { singleStems }),
+    ...(printName === null ? {} : { name: printName }),
+  };
 }
 
 /** One JSON object, or the plan and, where files were printed, the proof. */

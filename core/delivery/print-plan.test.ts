@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import type { Role, Stem } from '../song/song.js';
 import { defaultTreatment, parseAddress, stageAt, withStage } from '../treatment/paths.js';
 import type { Treatment } from '../treatment/treatment.js';
-import { printPlan, type PlannedStem, type RenderItem } from './print-plan.js';
+import { isNamePattern, printPlan, type PlannedStem, type RenderItem } from './print-plan.js';
 
 function planned(file: string, role: Role, more: Partial<Stem> = {}, start = 0, frameCount = 1000): PlannedStem {
   const stem: Stem = {
@@ -112,4 +112,23 @@ test('names that fall together get a number, also where only the case differs', 
     plan(capitalLater, ['rest["keys.aif"].clean']).map(({ name }) => name),
     ['keys.wav', 'Keys 2.wav'],
   );
+});
+
+test('only the roles that are asked for, without single stems, under names of a pattern', () => {
+  const treatment = treatmentOf(SONG, ['bass.centre']);
+  const names = (wishes: Omit<Parameters<typeof printPlan>[2], 'depth'>) =>
+    printPlan(treatment, SONG, { depth: null, ...wishes }).map(({ name }) => name);
+  const all = ['Kick.wav', 'Bass.wav', 'single stems/Bass DI.wav', 'single stems/Bass Amp.wav', 'Keys.aif'];
+  assert.deepEqual(names({}), all);
+  assert.deepEqual(names({ roles: ['rest', 'kick'] }), ['Kick.wav', 'Keys.aif'], 'in the order of the plan');
+  assert.deepEqual(names({ singleStems: false }), ['Kick.wav', 'Bass.wav', 'Keys.aif']);
+  assert.deepEqual(names({ name: '{name} low end' })[2], 'single stems/Bass DI low end.wav');
+  assert.deepEqual(names({ roles: ['kick'], name: '$&-{name}' }), ['$&-Kick.wav'], 'as it is written');
+});
+
+test('a pattern of names keeps the usual name in it and is a file name on any disk', () => {
+  for (const good of ['{name}', '{name} treated', 'v2 {name}-{name}']) assert.ok(isNamePattern(good), good);
+  for (const bad of ['', 'bass', 'a/{name}', '{name}:x', '{name}.', '.{name}', '{name} ', '{name}?', '..\\{name}']) {
+    assert.ok(!isNamePattern(bad), bad);
+  }
 });

@@ -38,6 +38,17 @@ export interface PlannedStem {
 export interface PrintWishes {
   /** Depth of every rendered file; null keeps the sources'. */
   readonly depth: PrintDepth | null;
+  /** Roles to print; all of them where it is left out. */
+  readonly roles?: readonly TreatedRole[];
+  /** False: no single stems beside a role that is printed as one. */
+  readonly singleStems?: boolean;
+  /** How files are called: `{name}` stands for what they are called else. */
+  readonly name?: string;
+}
+
+/** Whether a pattern gives every print a file name of its own that any disk takes. */
+export function isNamePattern(pattern: string): boolean {
+  return pattern.includes('{name}') && !/[\\/:*?"<>|]|[.\s]$|^[.\s]/.test(pattern.replaceAll('{name}', 'n'));
 }
 
 /** Single stems of a role that is printed as one stand apart, so that they are not added to it by mistake. */
@@ -48,14 +59,21 @@ export const SINGLE_STEMS_FOLDER = 'single stems';
  * stems beside where the path is linear), rest file by file. `mix`, `reference` and `aside` are never printed.
  */
 export function printPlan(treatment: Treatment, stems: readonly PlannedStem[], wishes: PrintWishes): PrintItem[] {
-  const items = (['kick', 'bass', 'rest'] as const).flatMap((role) => {
+  const roles = (['kick', 'bass', 'rest'] as const).filter((role) => wishes.roles?.includes(role) ?? true);
+  const items = roles.flatMap((role) => {
     const sources = stems.filter(({ stem }) => stem.role === role);
     if (sources.length === 0) return [];
     if (role === 'rest') return sources.map((source) => restItem(treatment, source, wishes));
     if (!isTreated(treatment, role)) return sources.map((source) => copyOf(source));
     return roleItems(treatment, role, sources, wishes);
   });
-  return withOwnNames(items);
+  return withOwnNames(items.map((item) => ({ ...item, name: namedBy(wishes.name ?? '{name}', item.name) })));
+}
+
+/** The pattern goes for the file's own name, not for its folder and its ending. */
+function namedBy(pattern: string, name: string): string {
+  const [, folder = '', own = '', ending = ''] = /^(.*\/)?([^/]*?)(\.[^./]*)?$/.exec(name) ?? [];
+  return `${folder}${pattern.replaceAll('{name}', () => own)}${ending}`;
 }
 
 function copyOf({ stem }: PlannedStem): CopyItem {
@@ -79,7 +97,7 @@ function roleItems(
   const only = sources.length === 1 ? sources[0]! : null;
   const name = only === null ? roleName(role, sources) : wavName(only.stem.file);
   const bus = rendered('bus', role, name, sources, wishes, channels);
-  if (only !== null || !isLinear(treatment, role)) return [bus];
+  if (only !== null || wishes.singleStems === false || !isLinear(treatment, role)) return [bus];
   const singles = sources.map((source) =>
     rendered('track', role, `${SINGLE_STEMS_FOLDER}/${wavName(source.stem.file)}`, [source], wishes, channels),
   );

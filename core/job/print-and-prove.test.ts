@@ -111,3 +111,31 @@ test('an order of stages in the session is the order that is solved and printed;
   assert.deepEqual((await loadSession(ours)).treatment, treatment);
   assert.deepEqual((await loadSession(ours)).orders, orders);
 });
+
+test('only the bass, under another name: the kick stands in the proof as it came; what was not asked is no other version', async () => {
+  const own = hostOf(FILES);
+  const treated = await treatSong(own, {}, trim('-3'));
+  const whole = await printAndProve(own, treated, SAME);
+  const chosen = { ...SAME, roles: ['bass'] as const, name: '{name} low end' };
+  const later = { ...treated, session: await loadSession(own) };
+  const { printed, proof } = await printAndProve(own, later, chosen);
+  assert.deepEqual(
+    printed.files.map(({ path }) => path),
+    ['Keelson prints/v2/Bass low end.wav'],
+  );
+  // another name is another dither, which lies under -140 dBFS at 24 bits
+  const [mine, both] = [valueOf(proof.lowsChange_dB)!, valueOf(whole.proof.lowsChange_dB)!];
+  assert.ok(Math.abs(mine - both) < 1e-5, `${mine}, ${both}`);
+  const turned = { name: chosen.name, roles: chosen.roles, gain_dB: 0, depth: null };
+  const again = { ...treated, session: await loadSession(own) };
+  assert.equal((await printAndProve(own, again, turned)).printed.version, 'v2', 'the order of choices is no choice');
+});
+
+test('nothing to print, and a name that no disk takes, are refused before anything is written', async () => {
+  const own = hostOf(FILES);
+  const treated = await treatSong(own, {}, trim('-3'));
+  for (const wrong of [{ roles: ['rest'] as const }, { name: 'a/{name}' }, { name: 'bass' }]) {
+    await assert.rejects(printAndProve(own, treated, { ...SAME, ...wrong }), PlainError);
+  }
+  assert.equal(await own.folder.sizeOf('Keelson prints/v1/Bass.wav'), null);
+});

@@ -1,9 +1,15 @@
 import { ByteArraySource } from '../audio-file/byte-array-source.js';
 import { codingHistoryLine } from '../audio-file/broadcast-extension.js';
 import { carriedChunks } from '../audio-file/carried-chunks.js';
-import type { PrintDepth } from '../audio-file/sample-encoder.js';
 import { WavWriter } from '../audio-file/write-wav.js';
-import { printPlan, type CopyItem, type PrintItem, type RenderItem } from '../delivery/print-plan.js';
+import {
+  isNamePattern,
+  printPlan,
+  type CopyItem,
+  type PrintItem,
+  type PrintWishes,
+  type RenderItem,
+} from '../delivery/print-plan.js';
 import { renderSong, renderTrack, type RenderSource } from '../render/render-song.js';
 import { scaledChannel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { TreatedRole, Treatment } from '../treatment/treatment.js';
@@ -14,9 +20,7 @@ import { conformedStem, type OpenSong, type SongStem } from './open-song.js';
 
 export const PRINTS_FOLDER = 'Keelson prints';
 
-export interface PrintChoices {
-  /** Depth of every rendered file; null keeps the sources'. */
-  readonly depth: PrintDepth | null;
+export interface PrintChoices extends PrintWishes {
   /** A gain on every rendered file, asked for where an integer print would pass full scale. */
   readonly gain_dB: number;
 }
@@ -63,6 +67,7 @@ export async function printSong(
   const same = known.find((version) => version.key === key);
   if (same !== undefined && (await allStand(host, same))) return same;
   const items = planOf(song, treatment, choices);
+  refuseEmpty(song.name, choices, items);
   const version = await nextVersion(host, known, items);
   const beside: WrittenBeside[] = [];
   try {
@@ -87,7 +92,7 @@ export async function printSong(
   return { version, key, files };
 }
 
-export function planOf(song: OpenSong, treatment: Treatment, choices: Pick<PrintChoices, 'depth'>): PrintItem[] {
+export function planOf(song: OpenSong, treatment: Treatment, choices: PrintWishes): PrintItem[] {
   const stems = song.files.map(({ stem, start }) => ({
     stem,
     start,
@@ -96,13 +101,29 @@ export function planOf(song: OpenSong, treatment: Treatment, choices: Pick<Print
   return printPlan(treatment, stems, choices);
 }
 
+function refuseEmpty(song: string, { name = '{name}' }: PrintWishes, items: readonly PrintItem[]): void {
+  if (!isNamePattern(name)) {
+    throw new PlainError(name, 'It cannot name files.', 'Write {name} in it, and no sign that a disk does not take.');
+  }
+  if (items.length === 0) {
+    throw new PlainError(
+      song,
+      'Nothing is chosen to be printed.',
+      'Choose roles that the song has: kick, bass or rest.',
+    );
+  }
+}
+
 function pathOf(version: string, name: string): string {
   return `${PRINTS_FOLDER}/${version}/${name}`;
 }
 
 async function keyOf(host: JobHost, song: OpenSong, treatment: Treatment, choices: PrintChoices): Promise<string> {
   const stems = song.files.map(({ stem, open }) => [stem.file, stem.role, open.sha256]);
-  const text = JSON.stringify({ stems, monoStems_dB: song.monoStems_dB, treatment, choices });
+  // in one order, and what is left out stays out: the same wish is the same version from wherever it comes
+  const { depth, gain_dB, roles, singleStems, name } = choices;
+  const said = { depth, gain_dB, roles, singleStems, name };
+  const text = JSON.stringify({ stems, monoStems_dB: song.monoStems_dB, treatment, choices: said });
   return host.fingerprint(new ByteArraySource(Uint8Array.from(text, (char) => char.charCodeAt(0) & 0xff)));
 }
 

@@ -68,14 +68,19 @@ class PrintReader {
 
   sound(): SongSound {
     const { sampleRate_Hz, frameCount } = this.song;
-    const busOf = (tracks: readonly Track[]): StereoSignal | null =>
-      tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
+    // a role that was not printed is laid beside the prints as it came
+    const came = this.song.sound;
+    const busOf = (role: 'kick' | 'bass'): StereoSignal | null => {
+      const tracks = this.tracks[role];
+      if (tracks.length === 0) return came[role];
+      return tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
+    };
     return {
       sampleRate_Hz,
       frameCount,
-      kick: busOf(this.tracks.kick),
-      bass: busOf(this.tracks.bass),
-      rest: this.bed === null ? null : { ...this.bed, sampleRate_Hz },
+      kick: busOf('kick'),
+      bass: busOf('bass'),
+      rest: this.bed === null ? came.rest : { ...this.bed, sampleRate_Hz },
       tracks: { ...this.tracks, rest: [] },
     };
   }

@@ -128,6 +128,7 @@ export class Sheet {
   /** Prints what was solved: the proof stands afterwards. */
   async print(): Promise<void> {
     await this.bar.getByRole('button', { name: 'Print', disabled: false }).click();
+    await this.page.locator('.print-sheet').getByRole('button', { name: 'Print' }).click();
     await this.page.locator('.proof-screen').waitFor();
   }
 

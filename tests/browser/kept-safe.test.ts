@@ -156,6 +156,7 @@ test('leave to write was taken back: print and session are refused in words, not
     .waitFor();
   await sheet.solve();
   await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Print', disabled: false }).click();
+  await sheet.page.locator('.print-sheet').getByRole('button', { name: 'Print' }).click();
   await sheet.page
     .locator('.trouble')
     .filter({ hasText: /may not be written[^]*No half file was left/ })

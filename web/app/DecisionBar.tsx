@@ -1,11 +1,10 @@
 import { Button } from 'react-aria-components';
-import { isUnsolved, maySolve, type WorkbenchState } from '../state/workbench-state.js';
+import { isUnsolved, mayPrint, maySolve, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 
 /** What was decided can be taken back by name; everything can be treated at once; what is agreed to is solved, then printed. */
 export function DecisionBar({ state, workbench }: { readonly state: WorkbenchState; readonly workbench: Workbench }) {
   const { done, undone } = state.history;
-  const busy = state.work !== null;
   const unsolved = isUnsolved(state);
   const back = done.at(-1);
   const again = undone.at(-1);
@@ -34,11 +33,7 @@ export function DecisionBar({ state, workbench }: { readonly state: WorkbenchSta
       >
         Solve
       </Button>
-      <Button
-        className="word-button slim"
-        isDisabled={busy || state.solved === null || unsolved}
-        onPress={() => void workbench.print({ depth: null, gain_dB: 0 })}
-      >
+      <Button className="word-button slim" isDisabled={!mayPrint(state)} onPress={() => workbench.raise('print')}>
         Print
       </Button>
     </div>

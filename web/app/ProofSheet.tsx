@@ -5,7 +5,7 @@ import { download } from '../files/download.js';
 import { ClientReport } from '../report/ClientReport.js';
 import { RecallSheet } from '../report/RecallSheet.js';
 import { ProofScreen } from '../screens/proof/ProofScreen.js';
-import { isUnsolved, type WorkbenchState } from '../state/workbench-state.js';
+import { mayPrint, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 
 export interface ProofSheetProps {
@@ -47,15 +47,15 @@ export function ProofSheet({ state, workbench, song }: ProofSheetProps) {
         {...{ proof, treatment, solution: solved?.solution ?? null }}
         onReport={() => setPaper('report')}
         onRecall={() => setPaper('recall')}
-        onPrint={() => void workbench.print({ depth: null, gain_dB: 0 })}
+        onPrint={() => workbench.raise('print')}
       />
     </main>
   );
 }
 
 function NothingPrinted({ state, workbench }: Pick<ProofSheetProps, 'state' | 'workbench'>) {
-  const { solved, work } = state;
-  const may = solved !== null && !isUnsolved(state) && work === null;
+  const { solved } = state;
+  const may = mayPrint(state);
   return (
     <main className="proof-sheet">
       <h2>Nothing is printed yet</h2>
@@ -63,11 +63,7 @@ function NothingPrinted({ state, workbench }: Pick<ProofSheetProps, 'state' | 'w
         Here will stand every hit before and after, the six measures, what was gained and lost, and the files, measured
         again from the prints. {solved === null ? 'Agree to a finding or a wish and solve it first.' : ''}
       </p>
-      <Button
-        className="word-button inked"
-        isDisabled={!may}
-        onPress={() => void workbench.print({ depth: null, gain_dB: 0 })}
-      >
+      <Button className="word-button inked" isDisabled={!may} onPress={() => workbench.raise('print')}>
         Print
       </Button>
     </main>

@@ -1,5 +1,6 @@
 import { KeysSheet } from '../keys/KeysSheet.js';
-import type { WorkbenchState } from '../state/workbench-state.js';
+import { PrintSheet } from '../print/PrintSheet.js';
+import { mayPrint, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import { VersionsSheet } from '../versions/VersionsSheet.js';
 import { RaisedSheet } from './RaisedSheet.js';
@@ -29,9 +30,40 @@ export function Raised({ state, workbench }: RaisedProps) {
       </RaisedSheet>
     );
   }
+  if (raised === 'print' && (song === null || !mayPrint(state))) {
+    return (
+      <RaisedSheet title="Print" scope="nothing to print as it stands" onClose={onClose}>
+        <p className="sentence">Solve what is agreed to first; then it can be printed.</p>
+      </RaisedSheet>
+    );
+  }
+  if (raised === 'print' && song !== null) {
+    return (
+      <RaisedSheet title="Print" scope="defaults keep depth and names; no source is touched" onClose={onClose}>
+        <PrintSheet
+          song={songToPrint(state)}
+          versions={history.session.versions}
+          writable={state.listed?.writable ?? false}
+          onPrint={(choices) => void workbench.print(choices)}
+        />
+      </RaisedSheet>
+    );
+  }
   return (
     <RaisedSheet title="Keys" scope="what each does; it goes with Esc" onClose={onClose}>
       <KeysSheet />
     </RaisedSheet>
   );
+}
+
+function songToPrint({ song, listed, history }: WorkbenchState) {
+  const sizes = (listed?.stems ?? []).flatMap(({ file, size_bytes }) =>
+    size_bytes === undefined ? [] : [[file, size_bytes] as const],
+  );
+  return {
+    stems: song!.stems,
+    sampleRate_Hz: song!.sampleRate_Hz,
+    treatment: history.session.treatment ?? song!.untreated,
+    sizes_bytes: new Map(sizes),
+  };
 }

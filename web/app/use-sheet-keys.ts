@@ -1,7 +1,7 @@
 import { chooseFiles, chooseFolder } from '../files/choose-source.js';
 import type { KeyAction } from '../keys/key-table.js';
 import { useKey, useKeyboard } from '../keys/use-keys.js';
-import { maySolve, SHEETS, type Sheet, type WorkbenchState } from '../state/workbench-state.js';
+import { maySolve, mayPrint, SHEETS, type Sheet, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import { nextOf } from './loop-at.js';
 import { useEffect } from 'react';
@@ -21,6 +21,7 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
   useKey('undo', () => workbench.undo());
   useKey('redo', () => workbench.redo());
   useKey('keys', () => workbench.raise(raised === 'keys' ? null : 'keys'));
+  useKey('print', mayPrint(state) ? () => workbench.raise('print') : null);
   useKey('name-version', song === null ? null : () => nameVersion(workbench));
   useKey('close', raised !== null ? () => workbench.raise(null) : work !== null ? () => void workbench.stop() : null);
   useKey('solve', song !== null && maySolve(state) ? () => void workbench.solve() : null);

@@ -18,7 +18,7 @@ import { newHistory, type SessionHistory } from './session-history.js';
 export const SHEETS = ['stems', 'findings', 'path', 'proof'] as const;
 export type Sheet = (typeof SHEETS)[number];
 /** What rises over the sheet and goes with Esc. */
-export type Raised = 'keys' | 'versions';
+export type Raised = 'keys' | 'versions' | 'print';
 
 /** Everything the page shows, as plain data. */
 export interface WorkbenchState {
@@ -103,4 +103,9 @@ export function isUnsolved(state: WorkbenchState): boolean {
   const { decisions, wishes, settings } = state.history.session;
   const agreed = wishes.length > 0 || settings.length > 0 || decisions.some(({ action }) => action === 'treat');
   return agreed && (state.solved === null || state.solvedFor !== decisionsText(state.history));
+}
+
+/** Whether what stands is solved and can be printed. */
+export function mayPrint(state: WorkbenchState): boolean {
+  return state.work === null && state.solved !== null && !isUnsolved(state) && !state.readsOnly;
 }
