@@ -2,7 +2,7 @@ import { levelMatch, type LevelMatch } from '../core/measure/level-match.js';
 import type { SongSound } from '../core/measure/song-sound.js';
 import { renderLaneExcerpt } from '../core/render/render-lane-excerpt.js';
 import { renderSong } from '../core/render/render-song.js';
-import { frameCountOf, sliceOf, sumOf, type StereoSignal } from '../core/signal/stereo-signal.js';
+import { sliceOf, sumOf, type StereoSignal } from '../core/signal/stereo-signal.js';
 import type { WalkResult } from '../core/solve/path-walk.js';
 import { isTreated } from '../core/treatment/paths.js';
 import type { TreatedRole, Treatment } from '../core/treatment/treatment.js';
@@ -40,7 +40,7 @@ export function partMatch(question: MatchQuestion): LevelMatch | Unmeasurable {
   const stretches = matchStretches(sources, sound.frameCount, sound.sampleRate_Hz);
   const joined = (piece: (stretch: Stretch) => StereoSignal) => joinedPieces(stretches.map(piece), sound.sampleRate_Hz);
   const before = lane === null ? sourcePiece(sound, roles) : lanePiece(sound, withAllOff(treatment), lane);
-  const after = lane === null ? treatedPiece(sound, treatment, roles) : lanePiece(sound, treatment, lane);
+  const after = lane === null ? treatedPiece(question, roles) : lanePiece(sound, treatment, lane);
   const match = levelMatch(joined(before), joined(after), scope);
   const frames = stretches.reduce((sum, { from, to }) => sum + to - from, 0);
   return match.kind === 'match' && frames < sound.frameCount
@@ -67,14 +67,17 @@ function sourcePiece(sound: SongSound, roles: readonly TreatedRole[]): Piece {
   return ({ from, to }) => sumOf(signals.map((signal) => sliceOf(signal, from, to)))!;
 }
 
-function treatedPiece(sound: SongSound, treatment: Treatment, roles: readonly TreatedRole[]): Piece {
-  const rendered = roles.filter((role) => sound[role] !== null && (role !== 'rest' || isTreated(treatment, 'rest')));
-  const bed = roles.includes('rest') && !rendered.includes('rest') ? sound.rest : null;
+function treatedPiece({ sound, treatment, whole }: MatchQuestion, roles: readonly TreatedRole[]): Piece {
+  const atHand = (role: TreatedRole): StereoSignal | null =>
+    role === 'rest' ? (isTreated(treatment, 'rest') ? null : sound.rest) : (whole?.[role] ?? null);
+  const present = roles.filter((role) => sound[role] !== null);
+  const rendered = present.filter((role) => atHand(role) === null);
+  const kept = present.map(atHand).filter((signal) => signal !== null);
   return ({ from, to }) => {
     const preRoll = PRE_ROLL_S * sound.sampleRate_Hz;
     const song = renderSong(sound, treatment, { roles: rendered, from, to, preRoll });
-    const buses = rendered.map((role) => song[role]).filter((bus) => bus !== null && frameCountOf(bus) > 0);
-    return sumOf([...(buses as StereoSignal[]), ...(bed === null ? [] : [sliceOf(bed, from, to)])])!;
+    const buses = rendered.map((role) => song[role]).filter((bus) => bus !== null);
+    return sumOf([...buses, ...kept.map((signal) => sliceOf(signal, from, to))])!;
   };
 }
 

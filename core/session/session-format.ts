@@ -136,6 +136,28 @@ const revision = z.strictObject({
   rows: proof.shape.rows.describe('Figures of the six measures, source and treated; empty where it was not solved.'),
 });
 
+const letter = z.enum(['A', 'B']);
+
+const blindCompare = z.strictObject({
+  date: z.string().min(1).describe('When it ended, ISO 8601.'),
+  a: z.string().min(1),
+  b: z.string().min(1).describe('What was compared.'),
+  conditions: z.string().describe('Part, loudspeaker and loop, in words, as agreed before the first trial.'),
+  match_dB: z.number().describe('Gain on B that made both equally loud.'),
+  trials: z.int().min(1).describe('Agreed before the first.'),
+  answered: z.int().min(0).describe('Fewer than the trials where it was abandoned.'),
+  answers: z
+    .array(z.strictObject({ x: letter, said: letter }))
+    .describe('What X was and what was said, trial by trial; empty where it was abandoned.'),
+  right: z.int().min(0).nullable().describe('null where it was abandoned.'),
+  probability: z
+    .number()
+    .min(0)
+    .max(1)
+    .nullable()
+    .describe('Of as many right or more by guessing alone (binomial, 1/2); null where it was abandoned.'),
+});
+
 export const sessionSchema = z.strictObject({
   format: z.literal('keelson-session'),
   version: z.literal(SESSION_VERSION),
@@ -149,6 +171,7 @@ export const sessionSchema = z.strictObject({
   versions: z.array(version),
   proofs: z.array(proof),
   revisions: z.array(revision).default([]).describe('States that were named, oldest first.'),
+  blindCompares: z.array(blindCompare).default([]).describe('Blind compares, in the order they ended.'),
 });
 
 /** A session as plain data. Its treatment has the engine's own type: ids of stages are checked where it is run. */
@@ -165,6 +188,7 @@ export type ProofRecord = Session['proofs'][number];
 export type Revision = Omit<z.infer<typeof revision>, 'treatment'> & {
   treatment: (Pick<Treatment, 'kick' | 'bass' | 'rest'> & { follows: string }) | null;
 };
+export type BlindCompareRecord = Session['blindCompares'][number];
 
 /** The session of a song that has none yet. */
 export function emptySession(): Session {
@@ -181,6 +205,7 @@ export function emptySession(): Session {
     versions: [],
     proofs: [],
     revisions: [],
+    blindCompares: [],
   };
 }
 

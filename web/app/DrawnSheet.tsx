@@ -1,4 +1,6 @@
 import { memo } from 'react';
+import type { HeardPart } from '../../protocol/heard-part.js';
+import type { Listening } from '../listen/listening.js';
 import { rowBalloons } from '../screens/findings/row-balloons.js';
 import { wishEdit } from '../state/session-edits.js';
 import { standingWishes } from '../state/standing-wishes.js';
@@ -22,16 +24,20 @@ export interface DrawnSheetProps {
   readonly window: StripWindow | null;
   readonly loop: StripLoop | null;
   readonly title: string;
+  /** What is heard by itself, and without which stage: shown where the path is drawn. */
+  readonly solo: HeardPart;
+  readonly without: string | null;
   /** Where the song is heard at this moment; null while nothing sounds. */
   playingAt_s(): number | null;
   onLoop(loop: StripLoop | null): void;
   onHear(from_s: number, to_s: number): void;
   onListenFrom(time_s: number): void;
+  onListening(change: Partial<Listening>): void;
 }
 
 /** Head, strip and the sheet that is shown: all that is drawn of a song, and nothing that is heard. */
 export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
-  const { state, workbench, strip, window, title, onHear, ...heard } = props;
+  const { state, workbench, strip, window, title, onHear, solo, without, onListening, ...heard } = props;
   const { song, sheet, raised } = state;
   return (
     <Sheets
@@ -43,7 +49,7 @@ export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
       strip={raised === null && <Strip {...{ state, workbench, strip, window, ...heard }} />}
     >
       {raised === null ? (
-        <WorkingArea {...{ state, workbench, strip, window, onHear }} />
+        <WorkingArea {...{ state, workbench, strip, window, onHear, solo, without, onListening }} />
       ) : (
         <Raised {...{ state, workbench }} />
       )}
@@ -54,7 +60,7 @@ export const DrawnSheet = memo(function DrawnSheet(props: DrawnSheetProps) {
 const NO_FACTS =
   'This sheet fills from the top: the song, what was found in it, the evidence, what to do, and what it did.';
 
-type StripProps = Omit<DrawnSheetProps, 'title' | 'onHear'>;
+type StripProps = Omit<DrawnSheetProps, 'title' | 'onHear' | 'solo' | 'without' | 'onListening'>;
 
 function Strip({ state, workbench, strip, window, ...heard }: StripProps) {
   const { song, source, sheet, chosenFinding } = state;

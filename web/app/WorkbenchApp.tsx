@@ -1,7 +1,7 @@
 import { useDeferredValue, useMemo, useState, type ReactNode } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import { isOfFiles, plainTreatment } from '../audio/plain-treatment.js';
-import { gainToApply_dB } from '../listen/say-match.js';
+import { wholeMixMatch } from '../listen/heard-match.js';
 import { useWorkbench, useWorkbenchState } from '../state/use-workbench.js';
 import type { Sheet, WorkbenchState } from '../state/workbench-state.js';
 import { openingView } from '../strip/opening-view.js';
@@ -17,6 +17,7 @@ import { SoundBar } from './SoundBar.js';
 import { TitleBlock } from './TitleBlock.js';
 import { readySheets } from './ready-sheets.js';
 import { useLiveSound } from './use-live-sound.js';
+import type { MatchGround } from './use-match.js';
 import { useSheetKeys } from './use-sheet-keys.js';
 import { useStable } from './use-stable.js';
 import './sheet.css';
@@ -39,12 +40,15 @@ export function WorkbenchApp() {
   const [listeningOpen, setListeningOpen] = useState(false);
   const { song, sounding, source, sheet, listed, history, solved } = state;
   const treatment = useHeardTreatment(state);
-  const match = solved !== null && treatment === solved.solution.treatment ? solved.match : null;
+  const ready = song !== null && state.work === null;
   const { auditioned } = state;
   const played = auditioned?.treatment ?? treatment;
-  const live = useLiveSound(sounding, played, auditioned?.match_dB ?? gainToApply_dB(match), workbench.sound);
+  const given = useMemo(() => givenMatch(state), [auditioned, solved]);
+  const live = useLiveSound({ song: sounding, of: song?.lows, treatment: played, given, ready }, workbench);
   const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
   const loopOver = (next: StripLoop | null) => {
+    // a blind compare keeps the loop that was agreed
+    if (live.blind !== null) return;
     setLoop(next);
     if (next !== null) setLoopBefore(next);
     if (next === null) live.unloop();
@@ -71,9 +75,12 @@ export function WorkbenchApp() {
       <DrawnSheet
         {...{ workbench, strip, window, loop, title }}
         state={drawn}
+        solo={live.listening.solo}
+        without={live.listening.without}
         onLoop={useStable(loopOver)}
         onHear={useStable(hear)}
         onListenFrom={useStable(live.locate)}
+        onListening={useStable(live.change)}
         playingAt_s={useStable(live.playingAt_s)}
       />
       <div className="foot">
@@ -83,11 +90,17 @@ export function WorkbenchApp() {
           <SilentBar>{titleBlock}</SilentBar>
         ) : (
           <SoundBar
-            {...{ live, match, strip, loop, sounding }}
-            loopBefore={loopBefore ?? inSight(window)}
+            {...{ live, strip, song, loop, sounding, loopBefore }}
+            key={sounding.name}
+            after={solved?.solution.after ?? null}
+            finding={openFinding(state)}
+            inSight={inSight(window)}
             sheetOpen={listeningOpen}
-            onSheet={() => setListeningOpen(!listeningOpen)}
+            compares={history.session.blindCompares}
+            askLoudness={workbench.loudness}
+            onSheet={setListeningOpen}
             onLoop={loopOver}
+            onCompare={(record) => workbench.keepCompare(record)}
           >
             {titleBlock}
           </SoundBar>
@@ -95,6 +108,18 @@ export function WorkbenchApp() {
       </div>
     </div>
   );
+}
+
+/** The match of the whole mix that is known beforehand: of the version that is heard, or of what was solved. */
+function givenMatch({ auditioned, solved }: WorkbenchState): MatchGround['given'] {
+  if (auditioned === null)
+    return solved === null ? null : { treatment: solved.solution.treatment, match: solved.match };
+  return { treatment: auditioned.treatment, match: wholeMixMatch(auditioned.match_dB) };
+}
+
+function openFinding({ song, chosenFinding }: WorkbenchState) {
+  const finding = song?.faults.findings[chosenFinding];
+  return finding === undefined ? null : { finding, number: chosenFinding + 1 };
 }
 
 function inSight(window: StripWindow | null): StripLoop {

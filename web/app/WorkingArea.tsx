@@ -1,14 +1,17 @@
 import { useMemo } from 'react';
+import type { Listening } from '../listen/listening.js';
 import { FindingsScreen } from '../screens/findings/FindingsScreen.js';
 import { PathScreen } from '../screens/path/PathScreen.js';
 import type { SolvingState } from '../screens/path/path-props.js';
 import { EmptySheet } from '../screens/stems/EmptySheet.js';
+import { partOf, strandOf } from '../screens/path/soloed-strand.js';
 import { StemsScreen } from '../screens/stems/StemsScreen.js';
 import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
 import { standingWishes } from '../state/standing-wishes.js';
 import type { Work } from '../state/worker-client.js';
 import { isStopped, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
+import type { HeardPart } from '../../protocol/heard-part.js';
 import type { InspectedSong } from '../../protocol/job-messages.js';
 import type { StripSong } from '../strip/strip-song.js';
 import type { StripWindow } from '../strip/strip-window.js';
@@ -21,7 +24,10 @@ export interface WorkingAreaProps {
   readonly workbench: Workbench;
   readonly strip: StripSong | null;
   readonly window: StripWindow | null;
+  readonly solo: HeardPart;
+  readonly without: string | null;
   onHear(from_s: number, to_s: number): void;
+  onListening(change: Partial<Listening>): void;
 }
 
 /** The sheet that is shown, given its share of the state. */
@@ -91,7 +97,7 @@ function Findings({
   );
 }
 
-function Path({ state, workbench, song }: WorkingAreaProps & { song: InspectedSong }) {
+function Path({ state, workbench, song, solo, without, onListening }: WorkingAreaProps & { song: InspectedSong }) {
   const { solved, history, work } = state;
   const byHand = useMemo(
     () => new Set(history.session.settings.map(({ address }) => address)),
@@ -105,10 +111,12 @@ function Path({ state, workbench, song }: WorkingAreaProps & { song: InspectedSo
         measured={song.measured}
         solving={work === null ? null : solvingOf(work)}
         open={state.openStage}
-        soloed={state.soloed}
+        soloed={strandOf(solo)}
+        without={without}
         byHand={byHand}
         onOpen={(openStage) => workbench.store.set({ openStage })}
-        onSolo={(soloed) => workbench.store.set({ soloed })}
+        onSolo={(strand) => onListening({ solo: partOf(strand) })}
+        onWithout={(next) => onListening({ without: next, side: 'treated', difference: false, reference: null })}
         onSetting={(address, value) => workbench.edit(settingEdit(address, value))}
         onWish={(_address, wish) => workbench.edit(wishEdit(wish))}
         onStage={(address, on) => workbench.switchStage(address, on)}

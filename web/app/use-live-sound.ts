@@ -1,20 +1,32 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import type { SoundingSong } from '../../protocol/sound-request.js';
+import type { BlindTerms } from '../audio/blind-compare.js';
+import { BlindRun } from '../audio/blind-run.js';
 import type { AskForSound, Playback } from '../audio/engine-deck.js';
 import { LiveSound } from '../audio/live-sound.js';
 import { liveTreatment } from '../audio/live-treatment.js';
 import { afterSafeStart_dB } from '../audio/monitor-level.js';
+import { gainToApply_dB, type HeardMatch } from '../listen/heard-match.js';
 import { LISTENING_AT_FIRST, type Listening } from '../listen/listening.js';
 import { StateStore } from '../state/state-store.js';
 import { AT_REST, isSeen } from './seen-playback.js';
+import { useMatch, type AskForMatch, type MatchGround } from './use-match.js';
 
 /** The sound of the page as the bar sees it. */
 export interface LiveListening {
   readonly listening: Listening;
+  readonly heard: HeardMatch;
   /** Tells of itself, so that only what shows it is drawn anew. */
   readonly playback: StateStore<Playback>;
   readonly trouble: string | null;
+  /** The sound itself, once it is open. */
+  readonly sound: LiveSound | null;
+  /** Where the strip was chosen last, seconds; null where it was not. */
+  readonly placed_s: number | null;
+  /** The blind compare under way: while it is, nothing changes what is heard but the compare. */
+  readonly blind: BlindRun | null;
   /** Where the song is heard at this moment; null while nothing sounds. */
   playingAt_s(): number | null;
   toggle(): void;
@@ -22,19 +34,106 @@ export interface LiveListening {
   loop(from_s: number, to_s: number): void;
   unloop(): void;
   change(change: Partial<Listening>): void;
+  /** Null where the sound is not open. */
+  beginBlind(terms: BlindTerms): BlindRun | null;
+  endBlind(): void;
+}
+
+export interface LiveGround extends Omit<MatchGround, 'part'> {
+  readonly song: SoundingSong | null;
+}
+
+/** What is heard, held still while a blind compare is under way. */
+interface Heard {
+  readonly listening: Listening;
+  readonly treatment: Treatment | null;
+  readonly match_dB: number;
 }
 
 /** Opens the sound at the first press of play, and keeps it in step with treatment and listening. */
 export function useLiveSound(
-  song: SoundingSong | null,
-  treatment: Treatment | null,
-  match_dB: number,
-  ask: AskForSound,
+  { song, ...ground }: LiveGround,
+  ask: { readonly sound: AskForSound; readonly match: AskForMatch },
 ): LiveListening {
   const [listening, setListening] = useState(LISTENING_AT_FIRST);
+  const [placed_s, setPlaced] = useState<number | null>(null);
+  const [blind, setBlind] = useState<{ readonly run: BlindRun; readonly heard: Heard } | null>(null);
+  const treatment = useWithout(ground.treatment, listening.without);
+  const match = useMatch({ ...ground, treatment, part: listening.solo }, ask.match);
+  const heard = blind?.heard ?? { listening, treatment, match_dB: gainToApply_dB(match.match) };
+  const rate_Hz = song?.sampleRate_Hz ?? null;
+  const opened = useOpenSound(rate_Hz);
+  const { sound, playback } = opened;
+  useEffect(() => setBlind(null), [sound]);
+  useTreatment(sound, song, heard.treatment);
+  useHearing(sound, blind !== null, heard);
+  useMonitor(sound, listening.monitor_dB);
+  const change = (next: Partial<Listening>) =>
+    setListening((before) => ({ ...before, ...(blind === null ? next : monitorOnly(next)) }));
+  const startSafely = () =>
+    setListening((before) => ({ ...before, unlocked: false, monitor_dB: afterSafeStart_dB(before.monitor_dB) }));
+  const open = () => {
+    if (song === null || treatment === null) return;
+    const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount };
+    void opened.open(() => LiveSound.open(live, ask.sound, listening.monitor_dB), startSafely);
+  };
+  const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
+  const unlessBlind = (act: () => void) => blind === null && act();
+  return {
+    ...{ listening, heard: match, playback, sound, placed_s, change },
+    trouble: opened.trouble,
+    blind: blind?.run ?? null,
+    playingAt_s: () => sound?.position_s ?? null,
+    toggle: () => {
+      if (sound === null) open();
+      else if (sound.now.playing) sound.pause();
+      else sound.play();
+    },
+    locate: (time_s) =>
+      unlessBlind(() => {
+        setPlaced(time_s);
+        change({ reference: null });
+        sound?.locate(frame(time_s));
+      }),
+    loop: (from_s, to_s) => unlessBlind(() => sound?.setLoop({ from: frame(from_s), to: frame(to_s) })),
+    unloop: () => unlessBlind(() => sound?.setLoop(null)),
+    beginBlind: (terms) => {
+      if (sound === null) return null;
+      const { solo } = listening;
+      const run = new BlindRun(sound.monitor, { solo, match_dB: terms.match_dB }, terms, unknownSeed());
+      setBlind({ run, heard: { ...heard, listening: { ...listening, difference: false } } });
+      run.play('A');
+      if (!sound.now.playing) sound.play();
+      return run;
+    },
+    endBlind: () => setBlind(null),
+  };
+}
+
+/** While a compare is under way only the level may be moved: it moves both alike. */
+function monitorOnly({ monitor_dB, unlocked }: Partial<Listening>): Partial<Listening> {
+  return { ...(monitor_dB === undefined ? {} : { monitor_dB }), ...(unlocked === undefined ? {} : { unlocked }) };
+}
+
+function unknownSeed(): number {
+  return crypto.getRandomValues(new Uint32Array(1))[0]!;
+}
+
+/** The treatment without the stage that is left out of what is heard. */
+function useWithout(treatment: Treatment | null, without: string | null): Treatment | null {
+  return useMemo(() => {
+    if (treatment === null || without === null) return treatment;
+    const { address } = parseAddress(without);
+    const stage = stageAt(treatment, address);
+    return stage === null ? treatment : withStage(treatment, address, { ...stage, on: false });
+  }, [treatment, without]);
+}
+
+/** One sound at a time, opened on demand and closed with its rate. */
+function useOpenSound(rate_Hz: number | null) {
+  const [sound, setSound] = useState<LiveSound | null>(null);
   const [playback] = useState(() => new StateStore<Playback>(AT_REST));
   const [trouble, setTrouble] = useState<string | null>(null);
-  const [sound, setSound] = useState<LiveSound | null>(null);
   const opening = useRef(false);
   useEffect(() => {
     if (sound === null) return undefined;
@@ -48,22 +147,15 @@ export function useLiveSound(
       void sound.close();
     };
   }, [sound, playback]);
-  const rate_Hz = song?.sampleRate_Hz ?? null;
   // another song, or the same at another rate, opens the sound anew
   useEffect(() => () => setSound(null), [rate_Hz]);
-  useTreatment(sound, song, treatment);
-  // the match is the whole mix's: a part alone is heard as it is
-  useHearing(sound, listening, listening.solo === 'all' ? match_dB : 0);
-  const startSafely = () =>
-    setListening((before) => ({ ...before, unlocked: false, monitor_dB: afterSafeStart_dB(before.monitor_dB) }));
-  const open = async () => {
-    if (song === null || treatment === null || opening.current) return;
+  const open = async (make: () => Promise<LiveSound>, onSafeStart: () => void) => {
+    if (opening.current) return;
     opening.current = true;
     try {
-      const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount };
-      const opened = await LiveSound.open(live, ask, listening.monitor_dB);
-      opened.onSafeStart = startSafely;
-      startSafely();
+      const opened = await make();
+      opened.onSafeStart = onSafeStart;
+      onSafeStart();
       setSound(opened);
       opened.play();
     } catch (error) {
@@ -72,20 +164,7 @@ export function useLiveSound(
       opening.current = false;
     }
   };
-  const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
-  return {
-    ...{ listening, playback, trouble },
-    playingAt_s: () => sound?.position_s ?? null,
-    toggle: () => {
-      if (sound === null) void open();
-      else if (sound.now.playing) sound.pause();
-      else sound.play();
-    },
-    locate: (time_s) => sound?.locate(frame(time_s)),
-    loop: (from_s, to_s) => sound?.setLoop({ from: frame(from_s), to: frame(to_s) }),
-    unloop: () => sound?.setLoop(null),
-    change: (change) => setListening((before) => ({ ...before, ...change })),
-  };
+  return { sound, playback, trouble, open };
 }
 
 /** Other settings are taken over while it sounds; where other files sound, the song is set anew and goes on from where it was. */
@@ -97,7 +176,7 @@ function useTreatment(sound: LiveSound | null, song: SoundingSong | null, treatm
     const files = filesOf(live);
     const goesOn = before.current?.sound === sound;
     if (goesOn && (before.current?.song !== song || before.current.files !== files)) {
-      const { position, playing } = sound.now;
+      const { position, playing } = sound.songNow;
       sound.setSong({ treatment: live, frameCount: song.frameCount });
       sound.locate(Math.min(position, song.frameCount));
       if (playing) sound.play();
@@ -110,13 +189,17 @@ function filesOf({ kick, bass, rest }: Treatment): string {
   return JSON.stringify([kick, bass, rest].map(({ tracks }) => tracks.map(({ file }) => file)));
 }
 
-function useHearing(sound: LiveSound | null, listening: Listening, match_dB: number): void {
-  const { side, solo, difference, speaker, mono, monitor_dB } = listening;
+/** What is heard of the song, and through what. A blind compare switches by itself; when it is over, all is set as it was. */
+function useHearing(sound: LiveSound | null, blind: boolean, { listening, match_dB }: Heard): void {
+  const { side, solo, difference, speaker, mono } = listening;
   useEffect(() => {
-    sound?.monitor.hear({ side, solo, difference, match_dB });
-    sound?.setLane(solo === 'low lane' ? 'low' : solo === 'high lane' ? 'high' : null);
-  }, [sound, side, solo, difference, match_dB]);
+    if (!blind) sound?.monitor.hear({ side, solo, difference, match_dB });
+  }, [sound, blind, side, solo, difference, match_dB]);
+  useEffect(() => sound?.setLane(solo === 'low lane' ? 'low' : solo === 'high lane' ? 'high' : null), [sound, solo]);
   useEffect(() => sound?.monitor.through(speaker, mono), [sound, speaker, mono]);
+}
+
+function useMonitor(sound: LiveSound | null, monitor_dB: number): void {
   const atFirst = useRef(monitor_dB);
   useEffect(() => {
     // the safe start has its own slow ramp: only what is chosen afterwards moves the level

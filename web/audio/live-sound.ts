@@ -49,6 +49,11 @@ export class LiveSound {
     return this.heard.now;
   }
 
+  /** Where the song stands, heard or not. */
+  get songNow(): Playback {
+    return this.song.now;
+  }
+
   /** What an engine refused last, for the page to say. */
   get refusal(): string | null {
     return this.heard.refusal;
@@ -79,13 +84,19 @@ export class LiveSound {
     this.song.setLane(lane);
   }
 
-  /** The loop of what is heard, in samples of its own. */
+  /** The song's loop, in samples. */
   setLoop(loop: Loop | null): void {
-    this.heard.setLoop(loop);
+    this.song.setLoop(loop);
   }
 
+  /** The song's place; a reference keeps its own. */
   locate(to: number): void {
-    this.heard.locate(to);
+    this.song.locate(to);
+  }
+
+  /** The deck of a reference that was heard; null before. */
+  referenceNamed(name: string): EngineDeck | null {
+    return this.references.get(name) ?? null;
   }
 
   play(): void {

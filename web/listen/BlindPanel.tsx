@@ -1,99 +1,108 @@
-import { useEffect, useState } from 'react';
-import { DrawingSvg } from '../marks/DrawingSvg.js';
-import { BlindCompare, blindKey, type BlindRecord, type BlindTerms } from './blind-compare.js';
-import type { Letter } from './blind-order.js';
-import { chancesDrawing } from './chances-drawing.js';
-import { sayMeaning, sayResult } from './guessing.js';
+import { useEffect, useId, useState } from 'react';
+import type { BlindCompareRecord } from '../../core/session/session-format.js';
+import type { BlindTerms } from '../audio/blind-compare.js';
+import type { BlindRun } from '../audio/blind-run.js';
+import type { Letter } from '../audio/blind-order.js';
+import { blindKey } from './blind-key.js';
+import { BlindResult } from './BlindResult.js';
+import { sayKept } from './guessing.js';
 
 export interface BlindPanelProps {
   /** What is compared and how it is heard, as it stands now; kept from the first trial on. */
   readonly terms: Omit<BlindTerms, 'trials'>;
-  /** A number that nobody knows, for the order. */
-  readonly newSeed: () => number;
-  readonly onPlay: (letter: Letter) => void;
-  /** While it is open, no other key acts. */
-  readonly onOwnKeyboard: (owns: boolean) => void;
-  /** To be kept in the session. */
-  readonly onRecord: (record: BlindRecord) => void;
+  /** Why it cannot begin, in a sentence; null where it can. */
+  readonly refusal: string | null;
+  /** The compare under way or just ended; null while none is open. */
+  readonly run: BlindRun | null;
+  /** Compares of this song, the latest last. */
+  readonly kept: readonly BlindCompareRecord[];
+  readonly playing: boolean;
+  readonly onBegin: (trials: number) => void;
+  /** After the last answer, and where it is abandoned. */
+  readonly onEnd: () => void;
+  readonly onClose: () => void;
+  readonly onPause: () => void;
 }
 
 const TRIALS = [8, 12, 16, 20, 24];
 
 /** The blind compare: agree the trials, listen to A, B and X, say what X is; the result is shown after the last answer. */
 export function BlindPanel(props: BlindPanelProps) {
-  const [compare, setCompare] = useState<BlindCompare | null>(null);
-  const [trials, setTrials] = useState(16);
-  const { terms } = compare ?? props;
+  const { run, kept } = props;
+  const terms = run?.terms ?? props.terms;
   return (
     <section aria-label="Blind compare">
       <h2>
         Blind compare{' '}
         <small>
-          {terms.a} against {terms.b}; {terms.conditions}
+          A {terms.a} against B {terms.b}; {terms.conditions}
         </small>
       </h2>
-      {compare === null ? (
+      {run === null ? <BeforeFirst {...props} /> : <OpenCompare {...props} run={run} />}
+      {run === null && kept.length > 0 && (
         <>
-          <label className="listen-tick">
-            Trials, agreed before the first
-            <select value={trials} onChange={(event) => setTrials(Number(event.target.value))}>
-              {TRIALS.map((count) => (
-                <option key={count}>{count}</option>
-              ))}
-            </select>
-          </label>
-          <button
-            type="button"
-            onClick={() => setCompare(new BlindCompare({ ...props.terms, trials }, props.newSeed()))}
-          >
-            Begin
-          </button>
+          <h3>Kept in the session</h3>
+          <ol className="listen-kept">
+            {kept.toReversed().map((record, i) => (
+              <li key={kept.length - i}>{sayKept(record)}</li>
+            ))}
+          </ol>
         </>
-      ) : (
-        <OpenCompare {...props} compare={compare} onClose={() => setCompare(null)} />
       )}
     </section>
   );
 }
 
-type OpenProps = BlindPanelProps & { readonly compare: BlindCompare; readonly onClose: () => void };
+function BeforeFirst({ refusal, onBegin }: BlindPanelProps) {
+  const [trials, setTrials] = useState(16);
+  const id = useId();
+  if (refusal !== null) return <p>Not now. {refusal}</p>;
+  return (
+    <>
+      <p>
+        X is A or B by the toss of a coin, anew in each trial. Part, loudspeaker, loop, match and the number of trials
+        are fixed when it begins; both are equally loud.
+      </p>
+      <div className="listen-agree">
+        <label htmlFor={id}>Trials, agreed before the first</label>
+        <select id={id} value={trials} onChange={(event) => setTrials(Number(event.target.value))}>
+          {TRIALS.map((count) => (
+            <option key={count}>{count}</option>
+          ))}
+        </select>
+        <button type="button" className="listen-act" onClick={() => onBegin(trials)}>
+          Begin
+        </button>
+      </div>
+    </>
+  );
+}
 
-function OpenCompare({ compare, onPlay, onOwnKeyboard, onRecord, onClose }: OpenProps) {
-  const [, setAnswered] = useState(0);
+function OpenCompare(props: BlindPanelProps & { readonly run: BlindRun }) {
+  const { run, playing: sounds, onEnd, onClose, onPause } = props;
+  const [, setAnswered] = useState(run.answered);
   const [playing, setPlaying] = useState<Letter | 'X'>('A');
   const play = (letter: Letter | 'X') => {
     setPlaying(letter);
-    onPlay(compare.soundOf(letter));
+    run.play(letter);
   };
   const answer = (letter: Letter) => {
-    if (compare.finished) return;
-    compare.answer(letter);
-    setAnswered(compare.answered);
-    if (compare.record !== null) onRecord(compare.record);
-    else play('X');
+    run.answer(letter);
+    setAnswered(run.answered);
+    if (run.record === null) play('X');
+    else onEnd();
   };
-  useEffect(() => {
-    onOwnKeyboard(true);
-    return () => onOwnKeyboard(false);
-  }, [onOwnKeyboard]);
-  useEffect(() => {
-    const act = (event: KeyboardEvent) => {
-      if (event.ctrlKey || event.altKey || event.metaKey || event.key === 'Tab') return;
-      const what = blindKey(event.key);
-      // Enter and space keep their usual work on the button that has focus.
-      if (what === null)
-        return event.key === 'Enter' || event.key === ' ' ? undefined : event.stopImmediatePropagation();
-      event.preventDefault();
-      event.stopImmediatePropagation();
-      if (what === 'close') onClose();
-      else if ('play' in what) play(what.play);
-      else answer(what.answer);
-    };
-    window.addEventListener('keydown', act, true);
-    return () => window.removeEventListener('keydown', act, true);
-  });
-  const { record } = compare;
-  return record === null ? (
+  const close = () => {
+    if (run.record === null) {
+      run.abandon();
+      onEnd();
+      setAnswered(-1);
+    } else onClose();
+  };
+  useOwnKeyboard(run.record === null, { play, answer, close, pause: onPause });
+  const { record } = run;
+  if (record !== null) return <BlindResult record={record} onClose={onClose} />;
+  return (
     <>
       <div className="listen-letters">
         {(['A', 'B', 'X'] as const).map((letter) => (
@@ -111,46 +120,48 @@ function OpenCompare({ compare, onPlay, onOwnKeyboard, onRecord, onClose }: Open
         </button>
       </div>
       <p role="status">
-        Trial {compare.answered + 1} of {compare.terms.trials}, agreed beforehand; the tally stays covered until the
-        last.
+        Trial {run.answered + 1} of {run.terms.trials}, agreed beforehand; the tally stays covered until the last.
+        {sounds ? '' : ' The song is paused: Space goes on.'}
       </p>
-      <p>The compare has the keyboard to itself; Esc closes it and drops what is not finished.</p>
-    </>
-  ) : (
-    <Result record={record} onClose={onClose} />
-  );
-}
-
-const FIGURE = { width: 440, height: 190 };
-
-function Result({ record, onClose }: { readonly record: BlindRecord; readonly onClose: () => void }) {
-  const { right, trials, answers } = record;
-  return (
-    <>
-      <p className="listen-result" role="status">
-        {sayResult(right, trials)}
-      </p>
-      <p>{sayMeaning(right, trials)} Kept in the session.</p>
-      <ol className="listen-answers" aria-label="Answers">
-        {answers.map(({ x, said }, i) => (
-          <li key={i} className={x === said ? 'listen-right' : undefined}>
-            <span className="listen-hidden">{x === said ? 'right' : 'wrong'}</span>
-          </li>
+      <ol className="listen-trials" aria-hidden="true">
+        {Array.from({ length: run.terms.trials }, (_, i) => (
+          <li key={i} data-answered={i < run.answered} />
         ))}
       </ol>
-      <p className="listen-axis">How often a guesser gets this many right</p>
-      <svg
-        className="listen-figure"
-        viewBox={`0 0 ${FIGURE.width} ${FIGURE.height}`}
-        role="img"
-        aria-label={`Chances of a guesser for 0 to ${trials} right answers; yours: ${right}.`}
-      >
-        <DrawingSvg drawing={chancesDrawing(right, trials, FIGURE.width, FIGURE.height)} />
-      </svg>
-      <p className="listen-axis">right answers of {trials}</p>
-      <button type="button" onClick={onClose}>
-        Close <kbd>Esc</kbd>
+      <p>It has the keyboard to itself. Esc abandons it: no tally is shown then, and it is kept as abandoned.</p>
+      <button type="button" onClick={close}>
+        Abandon <kbd>Esc</kbd>
       </button>
     </>
   );
+}
+
+interface BlindActs {
+  play(letter: Letter | 'X'): void;
+  answer(letter: Letter): void;
+  pause(): void;
+  close(): void;
+}
+
+/** While a compare is open no other key acts, but Tab, and Enter on what has the focus. */
+function useOwnKeyboard(open: boolean, acts: BlindActs): void {
+  useEffect(() => {
+    if (!open) return undefined;
+    const act = (event: KeyboardEvent) => {
+      if (event.key === 'Tab' || event.key === 'Enter') return event.stopImmediatePropagation();
+      event.stopImmediatePropagation();
+      if (event.ctrlKey || event.altKey || event.metaKey) return undefined;
+      const what = blindKey(event.key);
+      // an answer is one press: a key that is held must not answer the trials that follow
+      if (what === null || event.repeat) return event.preventDefault();
+      event.preventDefault();
+      if (what === 'close') acts.close();
+      else if (what === 'pause') acts.pause();
+      else if ('play' in what) acts.play(what.play);
+      else acts.answer(what.answer);
+      return undefined;
+    };
+    window.addEventListener('keydown', act, true);
+    return () => window.removeEventListener('keydown', act, true);
+  });
 }

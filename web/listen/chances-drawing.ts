@@ -1,6 +1,6 @@
-import type { Drawing } from '../marks/drawing.js';
+import type { Drawing, Label } from '../marks/drawing.js';
 import { diamondMark } from '../marks/diamond-mark.js';
-import { guesserChances } from './guessing.js';
+import { guesserChances, sayChance } from './guessing.js';
 
 /** How often a guesser gets each number right; from the result upward filled, the result marked. */
 export function chancesDrawing(right: number, trials: number, width: number, height: number): Drawing {
@@ -41,8 +41,19 @@ export function chancesDrawing(right: number, trials: number, width: number, hei
     ],
     labels: [
       ...feet,
+      ...yoursBeside(right, trials, x, y, width),
       { x: left - 6, y: bottom + 4, text: '0\u00a0%', ink: 'ink-2', anchor: 'end' },
       { x: left - 6, y: top(highest) + 4, text: `${Math.round(100 * highest)}\u00a0%`, ink: 'ink-2', anchor: 'end' },
     ],
   };
+}
+
+/** Beside the mark, on the side that has room. */
+function yoursBeside(right: number, trials: number, x: number, y: number, width: number): Label[] {
+  const atLeft = x > width - 130;
+  const place = { x: x + (atLeft ? -10 : 10), anchor: atLeft ? ('end' as const) : ('start' as const), halo: true };
+  return [
+    { ...place, y: y - 2, text: `yours: ${right}`, ink: 'ink' },
+    { ...place, y: y + 11, text: sayChance(right, trials), ink: 'ink' },
+  ];
 }

@@ -1,9 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { BlindCompare, blindKey } from './blind-compare.js';
-import { blindOrder } from './blind-order.js';
-import { chanceOfAtLeast, guesserChances, sayMeaning, sayResult } from './guessing.js';
-import { gainToApply_dB, sayMatch } from './say-match.js';
+import type { LevelMatch } from '../../core/measure/level-match.js';
+import { blindKey } from './blind-key.js';
+import { blindRefusal } from './blind-refusal.js';
+import { gainToApply_dB, UNTOUCHED } from './heard-match.js';
+import { chanceOfAtLeast, guesserChances, sayKept, sayMeaning, sayResult } from './guessing.js';
+import { recordOf } from './kept-compare.js';
+import { LISTENING_AT_FIRST, nextReference, swapped } from './listening.js';
+import { sayNoteThrough } from './note-through.js';
+import { sayMatch } from './say-match.js';
 
 test('binomial chances are exact: 16 trials (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.6.18, p = 1/2)', () => {
   const chances = guesserChances(16);
@@ -24,44 +29,76 @@ test('the result in words', () => {
   assert.match(sayMeaning(11, 16), /not shown/);
 });
 
-test('order: a seed gives one order, seeds differ, and the coin is even', () => {
-  assert.deepEqual(blindOrder(7, 16), blindOrder(7, 16));
-  assert.notDeepEqual(blindOrder(7, 16), blindOrder(8, 16));
-  const many = blindOrder(1, 10_000).filter((letter) => letter === 'A').length;
-  assert.ok(Math.abs(many - 5000) < 200, `${many}`); // four deviations of 50
-});
-
-test('nothing of X or of the tally shows before the last answer, and then all of it', () => {
-  const terms = { a: 'v2', b: 'v3', conditions: 'low end, full range', trials: 5 };
-  const compare = new BlindCompare(terms, 3);
-  const order = blindOrder(3, 5);
-  for (let i = 0; i < 5; i++) {
-    assert.equal(compare.record, null);
-    assert.ok(
-      !JSON.stringify(compare).includes(order.join('')) && !/order|said|seed/i.test(Object.keys(compare).join()),
-    );
-    assert.equal(compare.soundOf('X'), order[i]);
-    compare.answer(i === 2 ? (order[i] === 'A' ? 'B' : 'A') : order[i]!);
-  }
-  compare.answer('A');
-  assert.equal(compare.record!.right, 4);
-  assert.deepEqual(
-    compare.record!.answers.map(({ x }) => x),
-    order,
-  );
-});
-
 test('keys of the compare', () => {
   assert.deepEqual(blindKey('x'), { play: 'X' });
   assert.deepEqual(blindKey('ArrowRight'), { answer: 'B' });
   assert.equal(blindKey('Escape'), 'close');
+  assert.equal(blindKey(' '), 'pause');
   assert.equal(blindKey('s'), null);
 });
 
-test('the match in words: over 6 dB no level makes it fair', () => {
-  const match = { kind: 'match', match_dB: 0.42, apart_LU: 0.03, by: 'BS.1770 loudness', fair: true } as const;
-  assert.equal(sayMatch(match), 'Matched: treated +0.4\u00a0dB, 0.03\u00a0LU apart, by BS.1770 loudness.');
-  assert.match(sayMatch({ ...match, match_dB: -7, fair: false }), /−7\.0\u00a0dB apart\. No level makes this fair/);
+const match: LevelMatch = { kind: 'match', match_dB: 0.42, apart_LU: 0.03, by: 'BS.1770 loudness', fair: true };
+const heard = (change: Partial<LevelMatch>, estimated = false) => ({ match: { ...match, ...change }, estimated });
+
+test('the match in words: by what, over how much, whether estimated; over 6 dB no level makes it fair', () => {
+  assert.equal(sayMatch(heard({})), 'Matched: treated +0.4\u00a0dB, 0.03\u00a0LU apart, by BS.1770 loudness.');
+  assert.match(sayMatch(heard({ over_s: 24 })), /by BS\.1770 loudness, over 24\u00a0s of the song\.$/);
+  assert.match(sayMatch(heard({}, true)), /^Match estimated, treated \+0\.4\u00a0dB/);
+  assert.match(sayMatch(heard({ match_dB: -7, fair: false })), /7\.0\u00a0dB louder\. No level makes this fair/);
+  assert.match(sayMatch({ match: null, estimated: false }), /^Not matched so far/);
+});
+
+test('the gain that is applied: none where none is known, and never more than 6 dB up', () => {
   assert.equal(gainToApply_dB(match), 0.42);
+  assert.equal(gainToApply_dB({ ...match, match_dB: 20, fair: false }), 6);
+  assert.equal(gainToApply_dB({ ...match, match_dB: -9, fair: false }), -9);
   assert.equal(gainToApply_dB({ kind: 'unmeasurable', reason: 'silent' }), 0);
+  assert.equal(gainToApply_dB(null), 0);
+});
+
+test('a compare is refused with its reason wherever level would decide it', () => {
+  const listening = LISTENING_AT_FIRST;
+  assert.equal(blindRefusal(listening, heard({}), true), null);
+  assert.match(blindRefusal(listening, heard({}), false)!, /^Play the song first/);
+  assert.match(blindRefusal(listening, heard({}, true), true)!, /not known yet/);
+  assert.match(blindRefusal(listening, { match: null, estimated: false }, true)!, /not known yet/);
+  assert.match(
+    blindRefusal(listening, heard({ match_dB: 7, fair: false }), true)!,
+    /softer\. No level makes this fair/,
+  );
+  const silent = { match: { kind: 'unmeasurable', reason: 'silent' } as const, estimated: false };
+  assert.match(blindRefusal(listening, silent, true)!, /No match is known: silent/);
+  assert.match(blindRefusal(listening, { match: UNTOUCHED, estimated: false }, true)!, /are the same/);
+  assert.match(blindRefusal({ ...listening, reference: 'a.wav' }, heard({}), true)!, /reference is heard/);
+});
+
+test('S goes to the other side, and from a reference back to the song; F goes through the references and back', () => {
+  assert.equal(swapped(LISTENING_AT_FIRST).side, 'source');
+  assert.deepEqual(swapped({ ...LISTENING_AT_FIRST, reference: 'a.wav' }), {
+    ...{ side: 'treated', difference: false, reference: null },
+  });
+  const files = ['a.wav', 'b.wav'];
+  const after = (reference: string | null) => nextReference({ ...LISTENING_AT_FIRST, reference }, files);
+  assert.deepEqual([after(null), after('a.wav'), after('b.wav')], ['a.wav', 'b.wav', null]);
+});
+
+test('a note through a loudspeaker in words, with runs of harmonics', () => {
+  const note = { name: 'A1', speaker: 'laptop', treated: false, frequency_Hz: 55, harmonics_dB: [] } as const;
+  const on = (...numbers: number[]) => Array.from({ length: 9 }, (_, h) => numbers.includes(h + 1));
+  assert.match(sayNoteThrough({ ...note, heard: on(3, 4, 5, 6) }), /harmonics 3 to 6 are heard, 4 in a row/);
+  assert.match(sayNoteThrough({ ...note, heard: on(2, 4, 5, 9) }), /harmonics 2, 4, 5 and 9 are heard, 2 in a row/);
+  assert.match(sayNoteThrough({ ...note, heard: on(3) }), /harmonic 3 is heard; dashed/);
+  assert.match(sayNoteThrough({ ...note, heard: on() }), /source, on the laptop: no harmonic is heard/);
+});
+
+test('a record as it is kept: the chance of a guesser where every trial was answered, none where it was abandoned', () => {
+  const terms = { a: 'source', b: 'treated', conditions: 'everything', match_dB: 0.4, trials: 4 };
+  const answers = [{ x: 'A', said: 'A' } as const];
+  const kept = recordOf({ ...terms, answered: 4, answers, right: 4 }, new Date(0));
+  assert.equal(kept.probability, 1 / 16);
+  assert.equal(kept.date, '1970-01-01T00:00:00.000Z');
+  const left = recordOf({ ...terms, answered: 1, answers: [], right: null }, new Date(0));
+  assert.deepEqual([left.right, left.probability], [null, null]);
+  assert.match(sayKept(left), /abandoned after 1 of 4\.$/);
+  assert.match(sayKept(kept), /4 of 4 right \(4 or more: 6\.3\u00a0%\)/);
 });

@@ -21,3 +21,9 @@ export function soloLabel(solo: HeardPart): string {
 export function speakerLabel(speaker: Listening['speaker']): string {
   return SPEAKERS.find(({ id }) => id === speaker)?.label ?? speaker;
 }
+
+/** What holds for every trial of a compare: `everything, full range, bars 33.1 to 40.4`. */
+export function sayConditions({ solo, speaker, mono }: Listening, loop: string | null): string {
+  const through = `${speakerLabel(speaker).toLowerCase()}${mono ? ' in mono' : ''}`;
+  return [soloLabel(solo).toLowerCase(), through, loop === null ? 'no loop' : `loop ${loop}`].join(', ');
+}

@@ -1,6 +1,4 @@
-import type { LevelMatch } from '../../core/measure/level-match.js';
 import type { SpeakerId } from '../../core/measure/small-speakers.js';
-import type { Unmeasurable } from '../../core/units/reading.js';
 import type { HeardPart } from '../../protocol/heard-part.js';
 import type { Side } from '../audio/heard-mix.js';
 
@@ -10,6 +8,10 @@ export interface Listening {
   readonly solo: HeardPart;
   /** Only what was taken or added. */
   readonly difference: boolean;
+  /** The stage that is left out of what is heard, by its address; null for none. */
+  readonly without: string | null;
+  /** The reference that is heard instead of the song, by its file; null for the song. */
+  readonly reference: string | null;
   readonly speaker: SpeakerId | 'full range';
   readonly mono: boolean;
   readonly monitor_dB: number;
@@ -17,13 +19,12 @@ export interface Listening {
   readonly unlocked: boolean;
 }
 
-/** The match that holds for what is heard. */
-export type Match = LevelMatch | Unmeasurable | null;
-
 export const LISTENING_AT_FIRST: Listening = {
   side: 'treated',
   solo: 'all',
   difference: false,
+  without: null,
+  reference: null,
   speaker: 'full range',
   mono: false,
   monitor_dB: -20,
@@ -32,6 +33,17 @@ export const LISTENING_AT_FIRST: Listening = {
 
 export function otherSide({ side }: Listening): Listening['side'] {
   return side === 'source' ? 'treated' : 'source';
+}
+
+/** What S does: the other side of the song; from a reference back to the side that was heard. */
+export function swapped(listening: Listening): Partial<Listening> {
+  const side = listening.reference === null ? otherSide(listening) : listening.side;
+  return { side, difference: false, reference: null };
+}
+
+/** The next of the references, then the song again. */
+export function nextReference({ reference }: Listening, files: readonly string[]): string | null {
+  return files[reference === null ? 0 : files.indexOf(reference) + 1] ?? null;
 }
 
 /** `1:27.1`. */

@@ -1,5 +1,6 @@
 import type { LevelMatch } from '../../core/measure/level-match.js';
-import type { Unmeasurable } from '../../core/units/reading.js';
+import type { Listening } from './listening.js';
+import { gainToApply_dB, UNTOUCHED, type HeardMatch } from './heard-match.js';
 
 const MINUS = '−';
 const NBSP = '\u00a0';
@@ -11,16 +12,32 @@ export function sayGain(value_dB: number): string {
   return `${sign}${rounded}${NBSP}dB`;
 }
 
-/** The match in a sentence: what was done, by what, and whether any level makes this fair. */
-export function sayMatch(match: LevelMatch | Unmeasurable | null): string {
-  if (match === null) return 'Not matched: not measured so far.';
+/** The match in sentences: what was done, by what, how well it is known, and whether any level makes this fair. */
+export function sayMatch({ match, estimated }: HeardMatch): string {
+  if (match === null) return 'Not matched so far: the match of what is heard is being measured.';
   if (match.kind === 'unmeasurable') return `Not matched: ${match.reason}.`;
-  const apart = `${match.apart_LU.toFixed(2)}${NBSP}${match.by === 'BS.1770 loudness' ? 'LU' : 'dB'} apart, by ${match.by}.`;
-  if (!match.fair) return `They are ${sayGain(match.match_dB)} apart. No level makes this fair: judge with care.`;
-  return `Matched: treated ${sayGain(match.match_dB)}, ${apart}`;
+  if (match === UNTOUCHED) return 'Nothing is done to it: source and treated are the same.';
+  const gain = sayGain(gainToApply_dB(match));
+  if (estimated)
+    return `Match estimated, treated ${gain}: that of the settings before. The one of these is being measured.`;
+  if (!match.fair) return `${sayApart(match)} No level makes this fair: judge with care. Heard with treated ${gain}.`;
+  const apart = `${match.apart_LU.toFixed(2)}${NBSP}${match.by === 'BS.1770 loudness' ? 'LU' : 'dB'} apart`;
+  const over = match.over_s === undefined ? '' : `, over ${Math.round(match.over_s)}${NBSP}s of the song`;
+  return `Matched: treated ${gain}, ${apart}, by ${match.by}${over}.`;
 }
 
-/** The gain to be applied on the monitor; 0 where none is known. */
-export function gainToApply_dB(match: LevelMatch | Unmeasurable | null): number {
-  return match !== null && match.kind === 'match' ? match.match_dB : 0;
+/** `Treated is 7.9 dB louder as it is heard.` */
+export function sayApart({ match_dB }: LevelMatch): string {
+  const apart = Math.abs(match_dB).toFixed(1);
+  return `Treated is ${apart}${NBSP}dB ${match_dB < 0 ? 'louder' : 'softer'}.`;
+}
+
+/** Above the choice of sides: what is heard and how it is matched, and the figure by itself. */
+export function sayHeard(listening: Listening, { match, estimated }: HeardMatch): { words: string; figure: string } {
+  const figure = sayGain(gainToApply_dB(match));
+  if (listening.difference) return { words: 'Hear the difference, not matched', figure: '' };
+  if (match === null) return { words: 'Hear, not matched so far', figure: '' };
+  if (match.kind === 'unmeasurable') return { words: 'Hear, not matched', figure: '' };
+  if (estimated) return { words: 'Hear, match estimated', figure };
+  return match.fair ? { words: 'Hear, level-matched by', figure } : { words: 'Hear, no level is fair, by', figure };
 }

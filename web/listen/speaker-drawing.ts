@@ -1,19 +1,12 @@
 import { powerResponse } from '../../core/dsp/biquad.js';
 import { SMALL_SPEAKERS, type SpeakerId } from '../../core/measure/small-speakers.js';
 import type { Drawing, Label, Stroke } from '../marks/drawing.js';
-
-/** One note through the loudspeaker: its harmonics, and which are heard. */
-export interface NoteThrough {
-  readonly name: string;
-  readonly frequency_Hz: number;
-  /** Harmonics 1, 2, ... relative to the strongest, dB. */
-  readonly harmonics_dB: readonly number[];
-  readonly heard: readonly boolean[];
-}
+import type { NoteThrough } from './note-through.js';
 
 const FROM_Hz = 30;
 const TO_Hz = 2000;
 const FLOOR_dB = -48;
+const LOWEST_HEARD_dB = -42;
 const RATE_Hz = 48_000;
 const TICKS_Hz = [30, 60, 100, 200, 500, 1000, 2000];
 
@@ -40,13 +33,16 @@ export function speakerDrawing(
     strokes.push({ path, ink: id === chosen ? 'ink' : 'ink-3', width: id === chosen ? 2.4 : 1.1 });
     names.push(nameAt(id, name, x, y, id === chosen));
   }
-  note?.harmonics_dB.forEach((level_dB, h) => {
+  const count = note === null ? 0 : Math.max(note.harmonics_dB.length, note.heard.length);
+  for (let h = 0; note !== null && h < count; h++) {
     const frequency_Hz = note.frequency_Hz * (h + 1);
-    if (frequency_Hz > TO_Hz || level_dB < FLOOR_dB) return;
-    const path = `M${x(frequency_Hz)} ${bottom}V${y(level_dB)}`;
     const heard = note.heard[h] === true;
+    // what treatment has added is heard, although it was not there before: it stands low in the figure
+    const level_dB = Math.max(note.harmonics_dB[h] ?? -Infinity, heard ? LOWEST_HEARD_dB : -Infinity);
+    if (frequency_Hz > TO_Hz || level_dB < FLOOR_dB) continue;
+    const path = `M${x(frequency_Hz)} ${bottom}V${y(level_dB)}`;
     strokes.push(heard ? { path, ink: 'bass', width: 3 } : { path, ink: 'bass', width: 1.5, dash: [2, 2] });
-  });
+  }
   const dB = levels.map((level) => ({
     x: left - 6,
     y: y(level) + 4,
@@ -88,13 +84,4 @@ function lineOf(level_dB: (f: number) => number, x: (f: number) => number, y: (l
   const points = Array.from({ length: 90 }, (_, i) => FROM_Hz * (TO_Hz / FROM_Hz) ** (i / 89));
   const inSight = points.filter((f) => level_dB(f) > FLOOR_dB);
   return inSight.map((f, i) => `${i === 0 ? 'M' : 'L'}${x(f).toFixed(1)} ${y(level_dB(f)).toFixed(1)}`).join('');
-}
-
-/** `A1: harmonics 3, 4 and 5 are heard; dashed: not heard.` */
-export function sayNoteThrough(note: NoteThrough | null): string {
-  if (note === null) return 'Choose a note on the strip to see which of its harmonics are heard.';
-  const heard = note.heard.flatMap((on, h) => (on ? [h + 1] : []));
-  if (heard.length === 0) return `${note.name}: no harmonic is heard.`;
-  const list = heard.length === 1 ? `${heard[0]} is` : `${heard.slice(0, -1).join(', ')} and ${heard.at(-1)} are`;
-  return `${note.name}: harmonic${heard.length === 1 ? '' : 's'} ${list} heard; dashed: not heard.`;
 }

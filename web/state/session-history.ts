@@ -53,7 +53,8 @@ export function redone(history: SessionHistory): SessionHistory {
   };
 }
 
-/** Prints and named versions are facts and stay: only what was decided goes back and forth. */
+/** Prints, named versions and blind compares are facts and stay: only what was decided goes back and forth. */
 function withDecisionsOf(session: Session, before: Session): Session {
-  return { ...before, versions: session.versions, proofs: session.proofs, revisions: session.revisions };
+  const { versions, proofs, revisions, blindCompares } = session;
+  return { ...before, versions, proofs, revisions, blindCompares };
 }

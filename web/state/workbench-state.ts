@@ -46,7 +46,6 @@ export interface WorkbenchState {
   readonly auditioned: { readonly treatment: Treatment; readonly match_dB: number } | null;
   readonly chosenFinding: number;
   readonly openStage: string | null;
-  readonly soloed: string | null;
   /** When the session was saved last, in milliseconds; null before. */
   readonly saved_ms: number | null;
   readonly keeping: Keeping | null;
@@ -75,7 +74,6 @@ export function noSong(): WorkbenchState {
     auditioned: null,
     chosenFinding: 0,
     openStage: null,
-    soloed: null,
     saved_ms: null,
     keeping: null,
     readsOnly: false,

@@ -1,10 +1,13 @@
 import type { PrintChoices } from '../../core/job/print-song.js';
+import type { LevelMatch } from '../../core/measure/level-match.js';
 import { compareMeasurements, type ProofRow } from '../../core/proof/compare-measurements.js';
-import type { Revision, Session } from '../../core/session/session-format.js';
+import type { BlindCompareRecord, Revision, Session } from '../../core/session/session-format.js';
 import type { Treatment } from '../../core/treatment/treatment.js';
+import type { Unmeasurable } from '../../core/units/reading.js';
+import type { HeardPart } from '../../protocol/heard-part.js';
 import type { Role } from '../../core/song/song.js';
 import type { InspectTold } from '../../protocol/inspect-told.js';
-import type { SolvedSong, SongSource } from '../../protocol/job-messages.js';
+import type { ReferenceLoudness, SolvedSong, SongSource } from '../../protocol/job-messages.js';
 import type { SoundAnswer, SoundingSong, SoundRequest } from '../../protocol/sound-request.js';
 import { jobClient } from './job-client.js';
 import type { KeptSong } from './kept-sessions.js';
@@ -174,6 +177,20 @@ export class Workbench {
 
   /** Frames of the song, for the audio thread. */
   readonly sound = (request: SoundRequest): Promise<SoundAnswer> => this.player.ask('sound', request);
+
+  /** The match of a part under a treatment. */
+  readonly match = (treatment: Treatment, part: HeardPart): Promise<LevelMatch | Unmeasurable> =>
+    this.client.ask('match', { treatment, part });
+
+  readonly loudness = (reference: string): Promise<ReferenceLoudness> => this.client.ask('loudness', { reference });
+
+  /** A blind compare that was begun stays in the session, however it ended: it is a fact, and no step that is taken back. */
+  keepCompare(record: BlindCompareRecord): void {
+    const { history, song, readsOnly } = this.store.read();
+    if (song === null || readsOnly) return;
+    const { session } = history;
+    this.setHistory({ ...history, session: { ...session, blindCompares: [...session.blindCompares, record] } });
+  }
 
   show(sheet: Sheet): void {
     this.store.set({ sheet, raised: null });

@@ -46,7 +46,9 @@ function StageWish({
   measured,
   byHand,
   onWish,
+  without,
   onStage,
+  onWithout,
   onSolve,
   onSetting,
 }: OpenStageProps) {
@@ -62,6 +64,8 @@ function StageWish({
   const setByHand = () => onSetting(`${stage.key}.${amount}`, stage.instance.settings[amount ?? '']!);
   useKey('by-hand', amount === undefined ? null : setByHand);
   useKey('stage-switch', () => onStage(stage.key, !on));
+  const leftOut = without === stage.key;
+  useKey('without', on || leftOut ? () => onWithout(leftOut ? null : stage.key) : null);
   return (
     <div className="open-part">
       <h2>
@@ -102,6 +106,17 @@ function StageWish({
           {on ? 'Turn off' : 'Turn on'}
           <KeyCap action="stage-switch" />
         </button>
+        {(on || leftOut) && (
+          <button
+            type="button"
+            className="act-quiet"
+            aria-pressed={leftOut}
+            onClick={() => onWithout(leftOut ? null : stage.key)}
+          >
+            Hear without it
+            <KeyCap action="without" />
+          </button>
+        )}
       </p>
       <details className="stage-help">
         <summary>What it does, and when to leave it off</summary>

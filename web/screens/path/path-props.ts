@@ -18,10 +18,13 @@ export interface PathScreenProps {
   /** The address of the open stage; null opens the first that is on. */
   readonly open: string | null;
   readonly soloed: string | null;
+  /** The stage that is left out of what is heard, by its address; null for none. */
+  readonly without: string | null;
   /** Addresses of settings that were set by hand. */
   readonly byHand: ReadonlySet<string>;
   onOpen(address: string): void;
   onSolo(target: string | null): void;
+  onWithout(address: string | null): void;
   onSetting(address: string, value: SettingValue): void;
   onWish(address: string, wish: Wish): void;
   onStage(address: string, on: boolean): void;

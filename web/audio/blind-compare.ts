@@ -6,13 +6,22 @@ export interface BlindTerms {
   readonly b: string;
   /** Part, loudspeaker and loop, in words. */
   readonly conditions: string;
+  /** Gain on B that makes both equally loud, dB. */
+  readonly match_dB: number;
   readonly trials: number;
 }
 
-/** A compare as it is kept in the session, once every trial is answered. */
+export interface BlindAnswer {
+  readonly x: Letter;
+  readonly said: Letter;
+}
+
+/** How a compare ended: every trial answered, or abandoned, and then nothing is told of what was right. */
 export interface BlindRecord extends BlindTerms {
-  readonly answers: readonly { readonly x: Letter; readonly said: Letter }[];
-  readonly right: number;
+  readonly answered: number;
+  /** Empty where it was abandoned. */
+  readonly answers: readonly BlindAnswer[];
+  readonly right: number | null;
 }
 
 /**
@@ -22,6 +31,7 @@ export interface BlindRecord extends BlindTerms {
 export class BlindCompare {
   readonly #order: readonly Letter[];
   readonly #said: Letter[] = [];
+  #abandoned = false;
 
   constructor(
     readonly terms: BlindTerms,
@@ -35,7 +45,7 @@ export class BlindCompare {
   }
 
   get finished(): boolean {
-    return this.#said.length >= this.terms.trials;
+    return this.#abandoned || this.#said.length >= this.terms.trials;
   }
 
   /** Which of the two is to be played: for the sound alone, never for the page. */
@@ -48,19 +58,17 @@ export class BlindCompare {
     if (!this.finished) this.#said.push(said);
   }
 
-  /** The record, or null before the last answer. */
+  /** Ends it before the last answer: its tally is never told. */
+  abandon(): void {
+    if (!this.finished) this.#abandoned = true;
+  }
+
+  /** The record, or null before the end. */
   get record(): BlindRecord | null {
     if (!this.finished) return null;
+    const { terms, answered } = this;
+    if (this.#abandoned) return { ...terms, answered, answers: [], right: null };
     const answers = this.#said.map((said, i) => ({ x: this.#order[i]!, said }));
-    return { ...this.terms, answers, right: answers.filter(({ x, said }) => x === said).length };
+    return { ...terms, answered, answers, right: answers.filter(({ x, said }) => x === said).length };
   }
-}
-
-/** What a key does while the compare has the keyboard; null: nothing, and nothing else acts either. */
-export function blindKey(key: string): { play: Letter | 'X' } | { answer: Letter } | 'close' | null {
-  const letter = key.toUpperCase();
-  if (letter === 'A' || letter === 'B' || letter === 'X') return { play: letter };
-  if (key === 'ArrowLeft') return { answer: 'A' };
-  if (key === 'ArrowRight') return { answer: 'B' };
-  return key === 'Escape' ? 'close' : null;
 }
