@@ -9,7 +9,7 @@ import { blindRefusal } from '../listen/blind-refusal.js';
 import { gainToApply_dB } from '../listen/heard-match.js';
 import { ListeningBar } from '../listen/ListeningBar.js';
 import { ListeningSheet } from '../listen/ListeningSheet.js';
-import { sayConditions } from '../listen/listening-labels.js';
+import { sayConditions, stageLabel } from '../listen/listening-labels.js';
 import { loopChoices } from '../listen/loop-choices.js';
 import { noteThrough } from '../listen/note-through.js';
 import type { StripLoop } from '../strip/SongStrip.js';
@@ -123,7 +123,7 @@ export function SoundBar(props: SoundBarProps) {
 const UNMEASURED_BEAT_S = 0.5;
 
 function bSide({ listening }: LiveListening): string {
-  return listening.without === null ? 'treated' : `treated without ${listening.without}`;
+  return listening.without === null ? 'treated' : `treated without ${stageLabel(listening.without)}`;
 }
 
 function noteAtPlace({ song, after, live }: SoundBarProps, position_s: number) {

@@ -85,7 +85,7 @@ export function WorkbenchApp() {
       />
       <div className="foot">
         <KeepingNotice {...{ state, workbench }} />
-        {song !== null && !state.readsOnly && <DecisionBar {...{ state, workbench }} />}
+        {song !== null && !state.readsOnly && !listeningOpen && <DecisionBar {...{ state, workbench }} />}
         {sounding === null ? (
           <SilentBar>{titleBlock}</SilentBar>
         ) : (

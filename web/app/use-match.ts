@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { isTreated } from '../../core/treatment/paths.js';
 import type { Treatment, TreatedRole } from '../../core/treatment/treatment.js';
 import { unmeasurable } from '../../core/units/reading.js';
@@ -28,6 +28,7 @@ export interface MatchGround {
  */
 export function useMatch({ of, treatment, part, given, ready }: MatchGround, ask: AskForMatch): HeardMatch {
   const { known, last } = useMemo(() => ({ known: new Map<string, Match>(), last: new Map<HeardPart, Match>() }), [of]);
+  const asked = useRef(Promise.resolve());
   const [, setAnswered] = useState(0);
   const key = useMemo(() => (treatment === null ? null : keyOf(treatment, part)), [treatment, part]);
   const match = matchAtHand(known, key, { treatment, part, given });
@@ -36,6 +37,10 @@ export function useMatch({ of, treatment, part, given, ready }: MatchGround, ask
   }, [last, match, part]);
   const missing = match === undefined;
   useEffect(() => {
+    // work that was stopped took with it what was asked before it
+    if (ready) asked.current = Promise.resolve();
+  }, [ready]);
+  useEffect(() => {
     if (!missing || !ready || treatment === null || key === null) return undefined;
     let over = false;
     const take = (answer: Match) => {
@@ -43,8 +48,9 @@ export function useMatch({ of, treatment, part, given, ready }: MatchGround, ask
       if (!over) setAnswered((count) => count + 1);
     };
     const timer = setTimeout(() => {
-      ask(treatment, part).then(take, (error: unknown) => {
-        take(unmeasurable(error instanceof Error ? error.message : String(error)));
+      // one at a time: what is asked for no more is not measured
+      asked.current = asked.current.then(async () => {
+        if (!over) take(await ask(treatment, part).catch((error: unknown) => unmeasurable(wordsOf(error))));
       });
     }, STILL_ms);
     return () => {
@@ -55,6 +61,10 @@ export function useMatch({ of, treatment, part, given, ready }: MatchGround, ask
   if (match !== undefined) return { match, estimated: false };
   const before = last.get(part);
   return before !== undefined && before?.kind === 'match' ? { match: before, estimated: true } : NO_MATCH;
+}
+
+function wordsOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }
 
 function matchAtHand(

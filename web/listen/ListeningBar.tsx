@@ -3,7 +3,7 @@ import type { HeardMatch } from './heard-match.js';
 import { SideChoice } from './SideChoice.js';
 import { MonitorGain } from './MonitorGain.js';
 import { sayMonitor, sayTime, type Listening } from './listening.js';
-import { soloLabel, speakerLabel } from './listening-labels.js';
+import { soloLabel, speakerLabel, stageLabel } from './listening-labels.js';
 import { sayGain, sayHeard } from './say-match.js';
 import './listen.css';
 
@@ -104,8 +104,9 @@ function Hear({ listening, heard, reference, blind, onChange }: ListeningBarProp
   return (
     <>
       <span className="listen-name">
-        {words} {figure !== '' && <b>{figure}</b>}
-        {listening.without !== null && `, without ${listening.without}`}
+        {words}
+        {figure !== '' && <b> {figure}</b>}
+        {listening.without !== null && `, without ${stageLabel(listening.without)}`}
       </span>
       <SideChoice side={listening.side} onSide={(side) => onChange({ side, difference: false })} />
     </>

@@ -3,7 +3,7 @@ import type { StripLoop } from '../strip/SongStrip.js';
 import { Choice } from './Choice.js';
 import type { HeardMatch } from './heard-match.js';
 import type { Listening } from './listening.js';
-import { SOLO_CHOICES } from './listening-labels.js';
+import { SOLO_CHOICES, stageLabel } from './listening-labels.js';
 import { chosenLoop, type LoopChoice } from './loop-choices.js';
 import type { NoteThrough } from './note-through.js';
 import { ReferenceChoice, type ReferencePlace, type ReferenceRow } from './ReferenceChoice.js';
@@ -83,7 +83,7 @@ function sayWhatIsHeard(listening: Listening, heard: HeardMatch): string {
   if (listening.reference !== null) return 'A reference is heard, matched to the song in loudness.';
   if (listening.difference)
     return 'Treated less source, at its own level: not matched. What was taken sounds upside down.';
-  const without = listening.without === null ? '' : ` Without ${listening.without}.`;
+  const without = listening.without === null ? '' : ` Without ${stageLabel(listening.without)}.`;
   return `${sayMatch(heard)}${without}`;
 }
 

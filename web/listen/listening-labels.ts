@@ -1,4 +1,6 @@
 import { SMALL_SPEAKERS } from '../../core/measure/small-speakers.js';
+import { parseAddress } from '../../core/treatment/paths.js';
+import { declarationOf } from '../../core/treatment/stage-registry.js';
 import { HEARD_PARTS, type HeardPart } from '../../protocol/heard-part.js';
 import type { Listening } from './listening.js';
 
@@ -26,4 +28,13 @@ export function speakerLabel(speaker: Listening['speaker']): string {
 export function sayConditions({ solo, speaker, mono }: Listening, loop: string | null): string {
   const through = `${speakerLabel(speaker).toLowerCase()}${mono ? ' in mono' : ''}`;
   return [soloLabel(solo).toLowerCase(), through, loop === null ? 'no loop' : `loop ${loop}`].join(', ');
+}
+
+/** A stage as it is left out of what is heard: `harmonics of the low lane`, `make room`. */
+export function stageLabel(address: string): string {
+  const { stage, lane, role, track } = parseAddress(address).address;
+  const { name } = declarationOf(stage);
+  if (track !== null) return `${name} of ${track}`;
+  if (lane !== null) return `${name} of the ${lane} lane`;
+  return role === 'bass' ? name : `${name} of the ${role}`;
 }

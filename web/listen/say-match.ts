@@ -37,6 +37,7 @@ export function sayHeard(listening: Listening, { match, estimated }: HeardMatch)
   const figure = sayGain(gainToApply_dB(match));
   if (listening.difference) return { words: 'Hear the difference, not matched', figure: '' };
   if (match === null) return { words: 'Hear, not matched so far', figure: '' };
+  if (match === UNTOUCHED) return { words: 'Hear, nothing is done to it', figure: '' };
   if (match.kind === 'unmeasurable') return { words: 'Hear, not matched', figure: '' };
   if (estimated) return { words: 'Hear, match estimated', figure };
   return match.fair ? { words: 'Hear, level-matched by', figure } : { words: 'Hear, no level is fair, by', figure };

@@ -66,7 +66,7 @@ const NAMED_AT: Readonly<Record<SpeakerId, readonly [frequency_Hz: number, level
     phone: [330, -25, 'start'],
     laptop: [66, -42, 'start'],
     earbud: [58, -29, 'start'],
-    monoSpeaker: [50, -14, 'end'],
+    monoSpeaker: [31, -4, 'start'],
   };
 
 function nameAt(
