@@ -78,10 +78,12 @@ export class Workbench {
 
   /** Takes up what was found while the song is measured; the chosen finding stays chosen wherever it comes to stand. */
   private hear(told: InspectTold): void {
-    const { soFar: before, chosenFinding } = this.store.read();
+    const { soFar: before, chosenFinding, sheet } = this.store.read();
     const soFar = withTold(before, told);
     if (soFar === null) return;
-    const chosen = placeOfChosen(before?.faults.findings ?? [], chosenFinding, soFar.faults.findings);
+    // until somebody looks at the findings, the dearest is the chosen one
+    const known = sheet === 'findings' ? (before?.faults.findings ?? []) : [];
+    const chosen = placeOfChosen(known, chosenFinding, soFar.faults.findings);
     this.store.set({ soFar, song: songOf(soFar), chosenFinding: chosen });
     if (told.what === 'opened') void this.attempt('stems', () => this.correctSounding(told.song.sounding));
   }
