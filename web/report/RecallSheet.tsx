@@ -8,7 +8,7 @@ import type { Label, Stroke } from '../marks/drawing.js';
 import { pathData } from '../marks/path-data.js';
 import { strandPicture } from '../screens/path/strand-picture.js';
 import { measureRows } from '../screens/findings/measure-rows.js';
-import { recallRows, type RecallRow } from './recall-rows.js';
+import { recallRows, rowsOnPage, type RecallRow } from './recall-rows.js';
 import { SheetFoot } from './SheetFoot.js';
 import './report.css';
 
@@ -28,7 +28,9 @@ const MOST_WITH_PATH = 13;
 
 /** One page with every setting in units that any equaliser or compressor takes, in the order of the path. */
 export function RecallSheet({ song, version, date, treatment, proof }: RecallSheetProps) {
-  const rows = recallRows(treatment);
+  const all = recallRows(treatment);
+  const rows = rowsOnPage(all);
+  const more = all.length - rows.length;
   return (
     <article className="a4 on-white recall" data-dense={rows.length >= DENSE_FROM}>
       <header>
@@ -68,6 +70,7 @@ export function RecallSheet({ song, version, date, treatment, proof }: RecallShe
           ))}
         </tbody>
       </table>
+      {more > 0 && <p className="a4-note">and {more} more, all in keelson.json</p>}
       {rows.length === 0 && <p className="a4-note">No stage is on: the path passes the song as it came.</p>}
       <div className="a4-halves">
         <section>

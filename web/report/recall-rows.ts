@@ -36,8 +36,16 @@ export function recallRows(treatment: Treatment): RecallRow[] {
   return rows;
 }
 
+/** More places than these are counted, so that twelve tracks do not fill the page with their names. */
+const MOST_PLACES = 3;
+
 function joined(one: RecallRow, other: RecallRow): RecallRow {
-  return { ...one, keys: [...one.keys, ...other.keys], place: `${one.place}, ${other.place}` };
+  const keys = [...one.keys, ...other.keys];
+  const place =
+    keys.length > MOST_PLACES
+      ? one.place.replace(/( and \d+ more)?$/, ` and ${keys.length - MOST_PLACES} more`)
+      : `${one.place}, ${other.place}`;
+  return { ...one, keys, place };
 }
 
 function rowOf(stage: PathStage, treatment: Treatment, number: number): RecallRow {
@@ -107,4 +115,23 @@ function wordsOf(key: string): string {
 /** What a declaration says after "leave it off". */
 function undoWhen(help: string): string {
   return /leave it off (?:where|when) ([^.;]*)/i.exec(help)?.[1] ?? '';
+}
+
+/** Height of the sheet that is left to rows, and what a line of a row takes of it, in CSS pixels at the dense setting. */
+const ROOM_px = 760;
+const LINE_px = 14.5;
+const PADDING_px = 5;
+
+/** The rows that one page takes, by the lines that their words need; the others stand in the session file. */
+export function rowsOnPage(rows: readonly RecallRow[]): readonly RecallRow[] {
+  let left_px = ROOM_px;
+  const end = rows.findIndex((row) => (left_px -= heightOf(row)) < 0);
+  return end < 0 ? rows : rows.slice(0, end);
+}
+
+function heightOf({ place, set, measured, undoWhen }: RecallRow): number {
+  const lines = (words: string, signs: number) => Math.ceil(words.length / signs);
+  const told = measured === '' ? 0 : lines(measured, 50);
+  const most = Math.max(1 + lines(place, 34), lines(set, 48) + told, lines(undoWhen, 26));
+  return PADDING_px + LINE_px * most;
 }

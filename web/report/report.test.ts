@@ -6,7 +6,7 @@ import { STAGES } from '../../core/treatment/stage-registry.js';
 import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
 import { figure, unmeasurable } from '../../core/units/reading.js';
 import { statisticAt } from '../../core/wishes/statistics.js';
-import { qOfWidth, recallRows } from './recall-rows.js';
+import { qOfWidth, recallRows, rowsOnPage, type RecallRow } from './recall-rows.js';
 import { reportSentences, type ReportSentence } from './report-sentences.js';
 
 const PLAIN = defaultTreatment({
@@ -101,4 +101,17 @@ test('where nothing reads worse the report says just that', () => {
   assert.deepEqual(sentences.map(read), [
     'It cost nothing that the six measures show. If you miss what was there, say so, and it comes back.',
   ]);
+});
+
+test('a page takes the rows it has room for; all of a usual song, not all of many tracks with long names', () => {
+  const row = (number: number, place: string): RecallRow => ({
+    ...{ number, place, keys: [`${number}`], stage: 'align', measured: '', undoWhen: '' },
+    set: '5.125 ms earlier (246 samples), polarity as it came',
+  });
+  const few = Array.from({ length: 13 }, (_, i) => row(i + 1, 'whole bass'));
+  assert.deepEqual(rowsOnPage(few), few);
+  const name = 'Bass cabinet with the ribbon microphone at the edge, take 3, edited.wav';
+  const many = Array.from({ length: 40 }, (_, i) => row(i + 1, name));
+  const page = rowsOnPage(many);
+  assert.ok(page.length >= 8 && page.length < 20, `${page.length}`);
 });
