@@ -14,7 +14,7 @@ interface ThroughSpeakerProps {
   onChange(change: Partial<Listening>): void;
 }
 
-const FIGURE = { width: 420, height: 200 };
+const FIGURE = { width: 420, height: 172 };
 
 /** Through which loudspeaker, in mono or not, and how loud. */
 export function ThroughSpeaker({ listening, note, fixed, onChange }: ThroughSpeakerProps) {
