@@ -18,6 +18,7 @@ import type { StageOrder } from '../core/treatment/stage-order.js';
 import type { InspectTold } from '../protocol/inspect-told.js';
 import { nextTask } from './next-task.js';
 import type { MeasureHelper } from './second-thread.js';
+import { soundBytes } from './sound-bytes.js';
 import { soundingSong } from './sounding-song.js';
 
 /** Who helps, and who is told of what is found as it is found. */
@@ -45,6 +46,9 @@ export async function inspectInParts(host: JobHost, options: SongOptions, ways: 
   }
 }
 
+/** A longer song is measured in one thread: a copy of its sound is more than the page has room for. */
+const MOST_COPIED_BYTES = 400e6;
+
 class PartsOfSong {
   private gathered: MeasuredParts = {};
   /** The cheapest first. */
@@ -59,7 +63,7 @@ class PartsOfSong {
   ) {}
 
   async inspect(): Promise<Inspection> {
-    const { helper } = this.ways;
+    const helper = soundBytes(this.song.sound) > MOST_COPIED_BYTES ? null : this.ways.helper;
     this.progress();
     if (helper === null) {
       await this.measureHere('stemLows');

@@ -47,7 +47,10 @@ export function sideOf(signal: StereoSignal): Float64Array {
   return side;
 }
 
-/** Sample-by-sample sum, padded to the longest, Float64; null where there is nothing to sum. Mono only if every part is. */
+/**
+ * Sample-by-sample sum, padded to the longest; null where there is nothing to sum. Mono only if every part is. Added in
+ * float64 and kept as float32: its rounding, 150 dB under the sum, is far below anything measured, and it halves the memory.
+ */
 export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
   const first = signals[0];
   if (first === undefined) return null;
@@ -69,18 +72,19 @@ export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
 /** So many frames are summed at once that they stay in the processor's own memory. */
 const SUM_FRAMES = 4096;
 
-function sumOfChannels(parts: readonly Channel[], frameCount: number): Float64Array {
-  const sum = new Float64Array(frameCount);
-  const [first, ...others] = parts;
+function sumOfChannels(parts: readonly Channel[], frameCount: number): Float32Array {
+  const sum = new Float32Array(frameCount);
+  const total = new Float64Array(SUM_FRAMES);
   const part = new Float64Array(SUM_FRAMES);
   for (let from = 0; from < frameCount; from += SUM_FRAMES) {
-    const to = from + SUM_FRAMES;
-    sum.set(first!.subarray(from, to), Math.min(from, first!.length));
-    for (const other of others) {
-      const stretch = other.subarray(from, to);
+    const to = Math.min(from + SUM_FRAMES, frameCount);
+    total.fill(0);
+    for (const channel of parts) {
+      const stretch = channel.subarray(from, to);
       part.set(stretch);
-      for (let i = 0; i < stretch.length; i++) sum[from + i]! += part[i]!;
+      for (let i = 0; i < stretch.length; i++) total[i]! += part[i]!;
     }
+    sum.set(total.subarray(0, to - from), from);
   }
   return sum;
 }
