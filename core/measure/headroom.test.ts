@@ -4,7 +4,7 @@ import { monoSignal, type StereoSignal } from '../signal/stereo-signal.js';
 import { isMeasured, valueOf } from '../units/reading.js';
 import { SeededRandom } from '../units/seeded-random.js';
 import { headroomOf, measureHeadroom } from './headroom.js';
-import { withoutLows } from './without-lows.js';
+import { WithoutLows } from './without-lows.js';
 
 const RATE = 48000;
 
@@ -39,15 +39,40 @@ test("lows' cost of 0.25 at 1 kHz with a at 50 Hz is 20 lg(1 + 4 a) (closed form
   }
 });
 
+function withoutLows(mix: StereoSignal): StereoSignal {
+  const highs = new WithoutLows(mix, 120);
+  const { length } = mix.left;
+  const { sampleRate_Hz } = mix;
+  return { left: highs.stretch('left', 0, length), right: highs.stretch('right', 0, length), sampleRate_Hz };
+}
+
+test('a stretch without its lows is the same samples wherever it is cut', () => {
+  const random = new SeededRandom(9);
+  const left = Float64Array.from({ length: 70001 }, () => random.between(-1, 1));
+  for (const rate of [8000, 48000, 96000]) {
+    const mix = monoSignal(left, rate);
+    const whole = withoutLows(mix).left;
+    const highs = new WithoutLows(mix, 120);
+    for (const [from, to] of [
+      [0, 1],
+      [1, 40],
+      [333, 20334],
+      [69000, 70001],
+    ] as const) {
+      assert.deepEqual(highs.stretch('left', from, to), whole.slice(from, to), `${rate}: ${from} to ${to}`);
+    }
+  }
+});
+
 test('the lows are taken out alike in one long transform and in overlapping short ones, stereo and mono', () => {
   const random = new SeededRandom(8);
   const left = Float64Array.from({ length: 150000 }, () => random.between(-1, 1));
   const right = Float64Array.from({ length: 150000 }, () => random.between(-1, 1));
-  const pieces = withoutLows({ left, right, sampleRate_Hz: RATE }, 120);
-  const alone = withoutLows(monoSignal(left, RATE), 120).left;
+  const pieces = withoutLows({ left, right, sampleRate_Hz: RATE });
+  const alone = withoutLows(monoSignal(left, RATE)).left;
   const longer = new Float64Array(left.length + 40000);
   longer.set(left, 20000);
-  const padded = withoutLows(monoSignal(longer, RATE), 120).left; // the same, cut into blocks elsewhere
+  const padded = withoutLows(monoSignal(longer, RATE)).left; // the same, cut into blocks elsewhere
   for (let n = 0; n < left.length; n++) {
     assert.ok(Math.abs(pieces.left[n]! - alone[n]!) < 1e-12);
     assert.ok(Math.abs(pieces.left[n]! - padded[n + 20000]!) < 3e-4, `${n}: ${pieces.left[n]! - padded[n + 20000]!}`);
@@ -58,7 +83,7 @@ test('half an octave under the corner everything goes, half an octave over it no
   for (const rate of [8000, 44100, 48000, 96000]) {
     const level = (f: number) => {
       const tone = sines(3, [[f, 1]], rate);
-      const { left: kept } = withoutLows(tone, 120);
+      const { left: kept } = withoutLows(tone);
       let sum = 0;
       for (let n = rate; n < 2 * rate; n++) sum += kept[n]! * tone.left[n]!;
       return (2 * sum) / rate;
@@ -73,7 +98,7 @@ test('half an octave under the corner everything goes, half an octave over it no
 test('what would fold onto the lows where they are worked on at a lower rate is left as it is', () => {
   for (const f of [5960, 6080, 11950, 23920]) {
     const tone = sines(2, [[f, 1]]);
-    const { left } = withoutLows(tone, 120);
+    const { left } = withoutLows(tone);
     for (let n = 0.5 * RATE; n < 1.5 * RATE; n++) {
       assert.ok(Math.abs(left[n]! - tone.left[n]!) < 2e-5, `${f} Hz, frame ${n}`);
     }

@@ -5,8 +5,8 @@ import { median } from '../units/statistics.js';
 import { bootstrapOfValues } from './bootstrap.js';
 import { integratedLoudness } from './loudness.js';
 import type { SongSound } from './song-sound.js';
-import { truePeak_FS } from './true-peak.js';
-import { withoutLows } from './without-lows.js';
+import { TRUE_PEAK_CONTEXT, truePeak_FS } from './true-peak.js';
+import { WithoutLows } from './without-lows.js';
 
 /** One stretch of 400 ms of the sum of all stems. */
 export interface HeadroomBlock {
@@ -53,9 +53,9 @@ export function headroomOf(mix: StereoSignal): HeadroomMeasure | Unmeasurable {
   const highest = peaks.reduce((most, peak) => Math.max(most, peak), 0);
   if (highest === 0) return unmeasurable('the sum of the stems is silent');
   const loud = peaks.map((_, i) => i).filter((i) => peaks[i]! >= highest * dB_to_amplitude(-WITHIN_dB));
-  const highs = withoutLows(mix, CORNER_Hz);
+  const highs = new WithoutLows(mix, CORNER_Hz);
   const blocks = loud.map((i): HeadroomBlock => {
-    const without = blockPeak(highs, i * length, length);
+    const without = peakWithoutLows(highs, mix, i * length, length);
     const cost = without > 0 ? Math.min(MOST_COST_dB, amplitude_to_dB(peaks[i]! / without)) : MOST_COST_dB;
     return { start_s: i * BLOCK_s, peak_dBTP: amplitude_to_dB(peaks[i]!), cost_dB: cost };
   });
@@ -70,6 +70,15 @@ export function headroomOf(mix: StereoSignal): HeadroomMeasure | Unmeasurable {
     blocks,
     loudest_s: peaks.indexOf(highest) * BLOCK_s,
   };
+}
+
+/** Of a block of the mix without its lows, with as much around it as its peak may depend on. */
+function peakWithoutLows(highs: WithoutLows, mix: StereoSignal, from: number, length: number): number {
+  const start = Math.max(0, from - TRUE_PEAK_CONTEXT);
+  const end = Math.min(mix.left.length, from + length + TRUE_PEAK_CONTEXT);
+  const left = highs.stretch('left', start, end);
+  const right = isMono(mix) ? left : highs.stretch('right', start, end);
+  return blockPeak({ left, right, sampleRate_Hz: mix.sampleRate_Hz }, from - start, length);
 }
 
 function blockPeak(signal: StereoSignal, from: number, length: number): number {

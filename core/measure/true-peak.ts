@@ -12,6 +12,8 @@ const TAPS = 2 * HALF;
 const BETA = 7;
 /** Samples per segment over which the search bounds what may lie between them. */
 const SEGMENT = 32;
+/** Samples on either side of a stretch that `truePeak_FS` may look at. */
+export const TRUE_PEAK_CONTEXT = 2 * SEGMENT + HALF;
 
 /** Kaiser-windowed sinc, one row of TAPS per phase 1..PHASES-1, each scaled to gain 1 at 0 Hz. */
 const ROWS = makeRows();

@@ -8,7 +8,7 @@ const BLOCK_s = 1.3;
 const RATE_OVER_CORNER = 40;
 
 /**
- * A sound without its lows, at zero phase: x - low-pass(x), the low-pass of gain cos^2(pi/2 u), u = clip(log2(f / corner)
+ * A sound without its lows, stretch by stretch, at zero phase: x - low-pass(x), the low-pass of gain cos^2(pi/2 u), u = clip(log2(f / corner)
  * + 0.5, 0, 1): all of it half an octave under the corner, nothing half an octave over it. By overlapping transforms with
  * 0.16 s of context on either side; the response has died away by then (under -70 dB).
  *
@@ -16,21 +16,32 @@ const RATE_OVER_CORNER = 40;
  * what would fold onto the lows down by over 90 dB, the doubling by the same kernel takes the images down as far, and what
  * both take from the lows themselves is given back in the transform.
  */
-export function withoutLows(mix: StereoSignal, corner_Hz: number): StereoSignal {
-  const rates_Hz = [mix.sampleRate_Hz];
-  while (rates_Hz[0]! / 2 >= RATE_OVER_CORNER * corner_Hz) rates_Hz.unshift(rates_Hz[0]! / 2);
-  const halvings = rates_Hz.length - 1;
-  const mono = isMono(mix);
-  const left = lowered(mix.left, halvings);
-  const right = mono ? left : lowered(mix.right, halvings);
-  throughGain(
-    left,
-    right,
-    rates_Hz[0]!,
-    (frequency_Hz) => lowGain(frequency_Hz, corner_Hz) / lossOf(frequency_Hz, rates_Hz),
-  );
-  const high = lessLows(mix.left, left, halvings);
-  return { left: high, right: mono ? high : lessLows(mix.right, right, halvings), sampleRate_Hz: mix.sampleRate_Hz };
+export class WithoutLows {
+  private readonly left: Float64Array;
+  private readonly right: Float64Array;
+  private readonly halvings: number;
+
+  constructor(
+    private readonly mix: StereoSignal,
+    corner_Hz: number,
+  ) {
+    const rates_Hz = [mix.sampleRate_Hz];
+    while (rates_Hz[0]! / 2 >= RATE_OVER_CORNER * corner_Hz) rates_Hz.unshift(rates_Hz[0]! / 2);
+    this.halvings = rates_Hz.length - 1;
+    this.left = lowered(mix.left, this.halvings);
+    this.right = isMono(mix) ? this.left : lowered(mix.right, this.halvings);
+    const gainAt = (frequency_Hz: number): number => lowGain(frequency_Hz, corner_Hz) / lossOf(frequency_Hz, rates_Hz);
+    throughGain(this.left, this.right, rates_Hz[0]!, gainAt);
+  }
+
+  /** Samples `from` to `to` of one channel; both lie within the sound. */
+  stretch(channel: 'left' | 'right', from: number, to: number): Float64Array {
+    const margin = MARGIN * (1 << this.halvings);
+    const high = raised(this[channel], this.halvings, from + margin, to + margin);
+    const samples = this.mix[channel];
+    for (let n = 0; n < high.length; n++) high[n] = samples[from + n]! - high[n]!;
+    return high;
+  }
 }
 
 function lowGain(frequency_Hz: number, corner_Hz: number): number {
@@ -84,31 +95,26 @@ function halved(samples: Channel, margin: number): Float64Array {
   return low;
 }
 
-/** Twice as many samples: zeros between, through (1, 4, 6, 4, 1) / 8. */
-function doubled(low: Float64Array): Float64Array {
-  const samples = new Float64Array(2 * low.length);
-  let before = 0;
-  let here = low[0]!;
-  for (let n = 0; n < low.length; n++) {
-    const after = n + 1 < low.length ? low[n + 1]! : 0;
-    samples[2 * n] = 0.125 * (before + after) + 0.75 * here;
-    samples[2 * n + 1] = 0.5 * (here + after);
-    before = here;
-    here = after;
+/**
+ * Samples `from` to `to` after so many doublings, each with zeros between, through (1, 4, 6, 4, 1) / 8; silence beyond both
+ * ends. Only what reaches the stretch is worked out.
+ */
+function raised(low: Float64Array, doublings: number, from: number, to: number): Float64Array {
+  const samples = new Float64Array(to - from);
+  if (doublings === 0) {
+    const first = Math.max(0, from);
+    if (first < to) samples.set(low.subarray(first, to), first - from);
+    return samples;
+  }
+  const start = Math.floor(from / 2) - 1;
+  const half = raised(low, doublings - 1, start, Math.floor((to - 1) / 2) + 2);
+  const last = Math.min(to, low.length * (1 << doublings));
+  for (let n = Math.max(0, from); n < last; n++) {
+    const at = (n >> 1) - start;
+    samples[n - from] =
+      n % 2 === 0 ? 0.125 * (half[at - 1]! + half[at + 1]!) + 0.75 * half[at]! : 0.5 * (half[at]! + half[at + 1]!);
   }
   return samples;
-}
-
-function lessLows(samples: Channel, low: Float64Array, halvings: number): Float64Array {
-  let lows = low;
-  let margin = MARGIN;
-  for (let i = 0; i < halvings; i++) {
-    lows = doubled(lows);
-    margin *= 2;
-  }
-  const high = lows.subarray(margin, margin + samples.length);
-  for (let n = 0; n < high.length; n++) high[n] = samples[n]! - high[n]!;
-  return high;
 }
 
 /** Two channels through a gain over frequency, in place; pass the very same array twice for a mono sound. */
