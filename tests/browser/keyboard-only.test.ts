@@ -103,6 +103,8 @@ test('solved, printed and proved', async () => {
   await press('Enter');
   await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Print', disabled: false }).waitFor();
   await pressAt(/^button Print$/);
+  await sheet.page.locator('.print-sheet').waitFor();
+  await pressAt(/^button Print$/);
   await sheet.page.locator('.proof-screen').waitFor();
   await meets(/Client report/, /Recall/, /Save all prints as one zip/);
   const download = sheet.page.waitForEvent('download');
