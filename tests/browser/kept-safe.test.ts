@@ -46,7 +46,8 @@ test('reloaded while it measures: the sheet is empty again, and the song opens a
 });
 
 test('the page killed right after a decision, then reloaded while it solves: what was decided stands', async () => {
-  const sheet = await built.newUser();
+  // a driven browser holds a service worker back whose process died with the page: without it here, as it keeps no session
+  const sheet = await built.newUser({ serviceWorkers: 'block' });
   const { page } = sheet;
   await findingsOf(sheet);
   await sheet.treat(/wide/);
