@@ -3,6 +3,7 @@ import { after, before, test } from 'node:test';
 import { BuiltPage, type Sheet } from './built-page.js';
 import { heardPeak, listenToPage } from './heard-sound.js';
 import { faultyFiles } from './song-files.js';
+import { until } from './until.js';
 
 /* Loaded once, the page stands alone: the server is gone, the whole job goes on, and it opens again. Nothing moves where motion is not wanted. */
 
@@ -20,7 +21,7 @@ after(() => built.close());
 test('without a server: a song is opened, measured and heard, solved and printed', async () => {
   await sheet.openMeasured(faultyFiles());
   await sheet.button('Play').click();
-  while ((await heardPeak(sheet.page)) === 0) await sheet.page.waitForTimeout(20);
+  await until(sheet.page, 'the song is heard', async () => (await heardPeak(sheet.page)) > 0);
   await sheet.button('Pause').click();
   await sheet.button('See the findings').click();
   await sheet.treat(/wide/);

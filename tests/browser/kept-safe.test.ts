@@ -10,6 +10,7 @@ import { holdWork } from './held-work.js';
 import { keptSession } from './kept-session.js';
 import { dropOnSheet, withLeaveTakenBack } from './native-drop.js';
 import { faultyFiles } from './song-files.js';
+import { until } from './until.js';
 
 /* What was decided outlives the page: left or killed at any moment, with the disk full, with the folder's leave taken back. */
 
@@ -93,7 +94,7 @@ test('a folder opened again from the list of songs: its session file holds every
   await sheet.button('See the findings').click();
   for (const [opened, finding] of [/wide/, /neighbours/].entries()) {
     await sheet.treat(finding);
-    while ((await inFile()).length !== opened + 1) await sheet.page.waitForTimeout(50);
+    await until(sheet.page, 'the decision is in the file', async () => (await inFile()).length === opened + 1);
     await sheet.page.reload();
     await sheet.page.locator('.recent').getByRole('button', { name: 'Open' }).click();
     await sheet.button('See the findings').click();

@@ -1,10 +1,7 @@
-import assert from 'node:assert/strict';
 import type { Page } from 'playwright-core';
 import { readSession } from '../../core/session/session-file.js';
 import type { Session } from '../../core/session/session-format.js';
-
-const LOOKS = 2400;
-const BETWEEN_LOOKS_ms = 50;
+import { until } from './until.js';
 
 /** The session this browser keeps of a song, once it is as expected. */
 export async function keptSession(
@@ -12,13 +9,13 @@ export async function keptSession(
   name: string,
   expected: (session: Session) => boolean = () => true,
 ): Promise<Session> {
-  for (let look = 0; look < LOOKS; look++) {
+  let session: Session | null = null;
+  await until(page, `what is kept of ${name} is as expected`, async () => {
     const text = await page.evaluate(textOfKept, name);
-    const session = text === null ? null : readSession(text);
-    if (session !== null && expected(session)) return session;
-    await page.waitForTimeout(BETWEEN_LOOKS_ms);
-  }
-  return assert.fail(`what is kept of ${name} never came to be as expected`);
+    session = text === null ? null : readSession(text);
+    return session !== null && expected(session);
+  });
+  return session!;
 }
 
 /** Looks without making a database where the page has not made its own yet. */

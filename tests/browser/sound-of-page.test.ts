@@ -3,6 +3,7 @@ import { after, before, test } from 'node:test';
 import { BuiltPage, type Sheet } from './built-page.js';
 import { heardPeak, listenToPage, waysOut } from './heard-sound.js';
 import { faultyFiles } from './song-files.js';
+import { until } from './until.js';
 
 /* The page sounds: nothing before a gesture, softly at first, the song once it plays, silence once it rests. */
 
@@ -28,10 +29,6 @@ function seconds(text: string): number {
   return 60 * Number(minutes) + Number(rest);
 }
 
-async function until(met: () => Promise<boolean>): Promise<void> {
-  while (!(await met())) await sheet.page.waitForTimeout(20);
-}
-
 test('no sound is opened before play is pressed', async () => {
   assert.equal(await waysOut(sheet.page), 0);
 });
@@ -40,10 +37,10 @@ test('play: the song is heard, never louder than the safe start once the monitor
   await sheet.button('Play').click();
   let highest = 0;
   // the monitor rises for 2 s
-  while (seconds(await place()) < 3) {
+  await until(sheet.page, 'three seconds are played', async () => {
     highest = Math.max(highest, await heardPeak(sheet.page));
-    await sheet.page.waitForTimeout(100);
-  }
+    return seconds(await place()) >= 3;
+  });
   assert.ok(highest > 0.01 && highest <= SAFE_START, `peak ${highest}`);
   assert.equal(await waysOut(sheet.page), 1);
 });
@@ -52,13 +49,13 @@ test('S swaps source and treated while it sounds', async () => {
   const source = sheet.page.getByRole('radio', { name: 'Source' });
   assert.equal(await source.isChecked(), false);
   await sheet.page.keyboard.press('s');
-  await until(() => source.isChecked());
+  await until(sheet.page, 'source is heard', () => source.isChecked());
   assert.ok((await heardPeak(sheet.page)) > 0);
 });
 
 test('space rests it: silence, and the place stands', async () => {
   await sheet.page.keyboard.press('Space');
-  await until(async () => (await heardPeak(sheet.page)) === 0);
+  await until(sheet.page, 'it is silent', async () => (await heardPeak(sheet.page)) === 0);
   const rested = await place();
   assert.equal(await place(), rested);
   await sheet.button('Play').waitFor();

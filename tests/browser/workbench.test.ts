@@ -3,6 +3,7 @@ import { after, before, test } from 'node:test';
 import { BuiltPage, type Sheet } from './built-page.js';
 import { typeInto } from './form-blanks.js';
 import { heardPeak, listenToPage } from './heard-sound.js';
+import { until } from './until.js';
 
 /* The whole job as a new user does it on the demo song: open, find, treat by wish, compare, print, prove. */
 
@@ -50,7 +51,7 @@ test('treat by wish: what is wanted is typed, solved, and reached', async () => 
 test('compare: source and treated on one key, matched, while it sounds', async () => {
   const { page } = sheet;
   await sheet.button('Play').click();
-  while ((await heardPeak(page)) === 0) await page.waitForTimeout(20);
+  await until(page, 'the song is heard', async () => (await heardPeak(page)) > 0);
   await page
     .locator('.listen-bar')
     .getByText(/level-matched by [+\u2212]?\d/)
@@ -58,7 +59,7 @@ test('compare: source and treated on one key, matched, while it sounds', async (
   const source = page.getByRole('radio', { name: 'Source' });
   for (const heard of [true, false]) {
     await page.keyboard.press('s');
-    while ((await source.isChecked()) !== heard) await page.waitForTimeout(20);
+    await until(page, 'the key swaps', async () => (await source.isChecked()) === heard);
   }
   await page.keyboard.press('Space');
   await sheet.button('Play').waitFor();
