@@ -4,6 +4,7 @@ import { BuiltPage, playwrightFiles, type Sheet } from './built-page.js';
 import { onceRound, tabTo } from './by-keyboard.js';
 import { keptSession } from './kept-session.js';
 import { faultyFiles } from './song-files.js';
+import { until } from './until.js';
 
 /*
  * From the empty sheet to the proof without a pointer. At every stop on the way the focus is marked and in sight (WCAG 2.2, 2.4.7
@@ -30,13 +31,31 @@ async function pressAt(name: RegExp): Promise<void> {
   await press('Enter');
 }
 
+/** The sheet is drawn a moment after the key: the next key waits for it. */
+function focusedIs(attribute: 'aria-selected' | 'aria-pressed'): Promise<void> {
+  return until(sheet.page, `what has focus is ${attribute}`, () =>
+    sheet.page.evaluate((name) => document.activeElement?.getAttribute(name) === 'true', attribute),
+  );
+}
+
 async function turnTo(tab: string): Promise<void> {
   await tabTo(sheet.page, /^tab /);
   for (let n = 0; n < 4; n++) {
+    await focusedIs('aria-selected');
     if ((await sheet.tab(tab).getAttribute('aria-selected')) === 'true') return;
     await press('ArrowRight');
   }
   assert.fail(`arrows do not come to the sheet ${tab}`);
+}
+
+/** Along the strands by arrows until a stage is open. */
+async function openStage(key: string): Promise<void> {
+  for (let n = 0; n < 40; n++) {
+    await press('ArrowRight', 'Enter');
+    await focusedIs('aria-pressed');
+    if ((await sheet.page.evaluate(() => document.activeElement?.getAttribute('data-key'))) === key) return;
+  }
+  assert.fail(`arrows do not come to ${key}`);
 }
 
 /** Comes round on the sheet that is shown, and meets these on the way. */
@@ -84,9 +103,7 @@ test('the path: a stage is opened with arrows, its wish typed and a setting step
   await turnTo('Path');
   await meets(/align|centre/, /Solve/);
   await tabTo(sheet.page, /^button .*(align|clean|centre|make room)/);
-  while (!/centre/.test((await sheet.page.locator('.open-stage').getAttribute('aria-label')) ?? '')) {
-    await press('ArrowRight', 'Enter');
-  }
+  await openStage('bass.centre');
   await tabTo(sheet.page, /^slider fold-down loss|^slider .*at most/i);
   await press('Enter', 'Control+a');
   await sheet.page.keyboard.type('0.5 dB');
