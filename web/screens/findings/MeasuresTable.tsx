@@ -1,3 +1,5 @@
+import { Fragment } from 'react';
+import { MEASURE_HELP } from '../../../core/wishes/measure-help.js';
 import type { Wish } from '../../../core/wishes/wish.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
 import { diamondMark } from '../../marks/diamond-mark.js';
@@ -58,6 +60,22 @@ export function MeasuresTable({ measured, treated, wishes, onWish }: MeasuresTab
           ))}
         </tbody>
       </table>
+      <details className="findings-help">
+        <summary>What each reads, and when it misleads</summary>
+        <dl>
+          {measureRows(measured, null).map(({ id, name }) => {
+            const { reads, source, misleads } = MEASURE_HELP[id];
+            return (
+              <Fragment key={id}>
+                <dt>{name}</dt>
+                <dd>
+                  {reads} {misleads} <em>{source}</em>
+                </dd>
+              </Fragment>
+            );
+          })}
+        </dl>
+      </details>
     </section>
   );
 }

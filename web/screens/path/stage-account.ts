@@ -46,12 +46,6 @@ export function stageAccount({ stage, solved, solution, hand, hitCount }: Accoun
     const { unit: shown, scale } = shownUnit(statistic, unit);
     lines.push({ term: 'Not reached', says: `${sayValue(missed * scale, shown)} short` });
   }
-  if (solved !== null && solved.strength < 1) {
-    lines.push({
-      term: 'Turned down',
-      says: `to ${Math.round(100 * solved.strength)}\u00a0%, as the whole path did harm`,
-    });
-  }
   if (remark !== null) lines.push({ term: 'Remark', says: remark });
   return lines;
 }
