@@ -2,7 +2,12 @@ import { sayNumber } from '../../../core/findings/say-figure.js';
 import { TOLERANCES } from '../../../core/findings/tolerances.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
 import { valueOf } from '../../../core/units/reading.js';
-import { readStatistic, STATISTICS, type MeasureId, type StatisticDeclaration } from '../../../core/wishes/statistics.js';
+import {
+  readStatistic,
+  STATISTICS,
+  type MeasureId,
+  type StatisticDeclaration,
+} from '../../../core/wishes/statistics.js';
 import { sayLevel } from '../../strip/say-level.js';
 
 /** One measure: its headline, a second reading, and where its tolerance lies. */
