@@ -173,7 +173,7 @@ test('a ruler holds its readings and keeps its tolerance in the middle', () => {
 function measureRowsRow() {
   return {
     address: 'clearance.p10_dB',
-    id: 'clearance',
+    id: 'clearance' as const,
     name: 'Clearance',
     means: '',
     shown: '',
