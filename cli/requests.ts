@@ -2,7 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { parseRoleOverride, type RoleOverride } from '../core/song/role-override.js';
 import { parseWishAssignment } from '../core/wishes/wish-text.js';
 import { parseValue } from '../core/wishes/value-text.js';
-import { isNamePattern } from '../core/delivery/print-plan.js';
+import { isNamePattern } from '../core/delivery/name-pattern.js';
 import type { TreatedRole } from '../core/treatment/treatment.js';
 import type { Wish } from '../core/wishes/wish.js';
 

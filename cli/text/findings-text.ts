@@ -28,7 +28,9 @@ function suggestionText({ suggest: { stage, address, wish, expected } }: Finding
   const wanted = wish === '' ? '' : `, wanted ${wish}`;
   if (expected === null) return `${place}${wanted}`;
   const basis = expected.basis === 'estimate' ? 'an estimate' : 'rendered';
-  return `${place}${wanted}, expected ${valueText(expected.value, expected.unit, expected.unit === '%' ? 0 : 1)} (${basis})`;
+  const isShare = expected.unit === '%'; // said in per cent, while figures of measures are shares
+  const value = isShare ? valueText(expected.value / 100, '%', 0) : valueText(expected.value, expected.unit, 1);
+  return `${place}${wanted}, expected ${value} (${basis})`;
 }
 
 function indented(text: string, width: number, by: number): string {

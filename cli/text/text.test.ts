@@ -101,7 +101,7 @@ const finding: Finding = {
     address: 'bass.make-room',
     wish: 'clearance.share2dB >= 90 %',
     settings: {},
-    expected: { value: 0.92, unit: '%', basis: 'estimate' },
+    expected: { value: 92, unit: '%', basis: 'estimate' },
   },
   leaveItWhen: 'The bass is meant to lead.',
 };

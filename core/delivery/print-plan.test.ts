@@ -3,7 +3,8 @@ import { test } from 'node:test';
 import type { Role, Stem } from '../song/song.js';
 import { defaultTreatment, parseAddress, stageAt, withStage } from '../treatment/paths.js';
 import type { Treatment } from '../treatment/treatment.js';
-import { isNamePattern, printPlan, type PlannedStem, type RenderItem } from './print-plan.js';
+import { isNamePattern } from './name-pattern.js';
+import { printPlan, type PlannedStem, type RenderItem } from './print-plan.js';
 
 function planned(file: string, role: Role, more: Partial<Stem> = {}, start = 0, frameCount = 1000): PlannedStem {
   const stem: Stem = {

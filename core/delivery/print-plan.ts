@@ -46,11 +46,6 @@ export interface PrintWishes {
   readonly name?: string;
 }
 
-/** Whether a pattern gives every print a file name of its own that any disk takes. */
-export function isNamePattern(pattern: string): boolean {
-  return pattern.includes('{name}') && !/[\\/:*?"<>|]|[.\s]$|^[.\s]/.test(pattern.replaceAll('{name}', 'n'));
-}
-
 /** Single stems of a role that is printed as one stand apart, so that they are not added to it by mistake. */
 export const SINGLE_STEMS_FOLDER = 'single stems';
 

@@ -2,14 +2,8 @@ import { ByteArraySource } from '../audio-file/byte-array-source.js';
 import { codingHistoryLine } from '../audio-file/broadcast-extension.js';
 import { carriedChunks } from '../audio-file/carried-chunks.js';
 import { WavWriter } from '../audio-file/write-wav.js';
-import {
-  isNamePattern,
-  printPlan,
-  type CopyItem,
-  type PrintItem,
-  type PrintWishes,
-  type RenderItem,
-} from '../delivery/print-plan.js';
+import { isNamePattern } from '../delivery/name-pattern.js';
+import { printPlan, type CopyItem, type PrintItem, type PrintWishes, type RenderItem } from '../delivery/print-plan.js';
 import { renderSong, renderTrack, type RenderSource } from '../render/render-song.js';
 import { scaledChannel, type StereoSignal } from '../signal/stereo-signal.js';
 import type { TreatedRole, Treatment } from '../treatment/treatment.js';

@@ -1,4 +1,4 @@
-import { isNamePattern } from '../../core/delivery/print-plan.js';
+import { isNamePattern } from '../../core/delivery/name-pattern.js';
 import type { PrintChoices } from '../../core/job/print-song.js';
 import type { TreatedRole } from '../../core/treatment/treatment.js';
 import { parseValue } from '../../core/wishes/value-text.js';

@@ -288,7 +288,7 @@ function alignAtWork(instance: StageInstance): WorkPlot {
     title:
       delay === 0
         ? 'Where the track stands'
-        : `${Math.abs(delay)}\u00a0ms ${delay < 0 ? 'earlier' : 'later'} than it came`,
+        : `${sayValue(Math.abs(delay), 'ms')} ${delay < 0 ? 'earlier' : 'later'} than it came`,
     lines: [
       { points: pulse(0, 1), ink: 'ink-3', width: 1.2, dash: [2, 3] },
       { points: pulse(delay, sign), ink: 'bass', width: 2.4 },
