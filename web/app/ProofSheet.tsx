@@ -2,6 +2,7 @@ import { Button } from 'react-aria-components';
 import { useState } from 'react';
 import type { InspectedSong, PrintedSong } from '../../protocol/job-messages.js';
 import { download } from '../files/download.js';
+import { beginInView } from '../design/come-into-view.js';
 import { ClientReport } from '../report/ClientReport.js';
 import { RecallSheet } from '../report/RecallSheet.js';
 import { ProofScreen } from '../screens/proof/ProofScreen.js';
@@ -27,7 +28,7 @@ export function ProofSheet({ state, workbench, song }: ProofSheetProps) {
     const date = new Date().toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
     const about = { song: song.name, version: proof.version, date, proof, treatment };
     return (
-      <main className="paper-sheet">
+      <main className="paper-sheet" key={paper} ref={beginInView}>
         <div className="button-row">
           <Button className="word-button" onPress={() => setPaper('proof')}>
             Back to the proof

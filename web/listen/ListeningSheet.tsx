@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react';
+import { comeIntoView } from '../design/come-into-view.js';
 import type { StripLoop } from '../strip/SongStrip.js';
 import { Choice } from './Choice.js';
 import type { HeardMatch } from './heard-match.js';
@@ -31,7 +32,7 @@ export interface ListeningSheetProps {
 /** Drawn up over the working columns: everything about how the song is listened to. */
 export function ListeningSheet(props: ListeningSheetProps) {
   return (
-    <section className="listen-sheet" aria-label="Listening">
+    <section className="listen-sheet" aria-label="Listening" ref={comeIntoView}>
       <Hear {...props} />
       <ThroughSpeaker {...props} />
       <div>{props.children}</div>
