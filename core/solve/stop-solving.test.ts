@@ -1,33 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { smallSong } from '../../tests/songs/small-song.js';
-import { knowSong } from '../measure/know-song.js';
+import { knownSmallSong } from '../../tests/songs/known-small-song.js';
 import { measureSong } from '../measure/measurements.js';
-import type { SongSound } from '../measure/song-sound.js';
-import { monoSignal } from '../signal/stereo-signal.js';
 import { defaultTreatment, formatAddress, parseAddress, stageAt } from '../treatment/paths.js';
-import { SeededRandom } from '../units/seeded-random.js';
 import { treatedSound } from './solve-round.js';
 import { solveSong, type Solution, type SolveQuestion } from './solve-song.js';
 import type { SolveProgress } from './solve-watch.js';
 import { stageRequests } from './stage-requests.js';
 
-const { kick, bass } = smallSong();
-const random = new SeededRandom(3);
-const rest = monoSignal(
-  bass.left.map(() => random.between(-0.1, 0.1)),
-  48_000,
-);
-const source: SongSound = {
-  sampleRate_Hz: 48_000,
-  frameCount: bass.left.length,
-  kick,
-  bass,
-  rest,
-  tracks: { kick: [{ file: 'Kick.wav', signal: kick }], bass: [{ file: 'Bass.wav', signal: bass }], rest: [] },
-};
-const known = knowSong(source);
-const measured = measureSong(source, known);
+const { source, known, measured } = knownSmallSong(0.1);
 const { laptop_LU } = measured.carry as Extract<typeof measured.carry, { kind: 'measured' }>;
 assert.ok(laptop_LU.kind === 'figure');
 

@@ -1,35 +1,16 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { smallSong } from '../../tests/songs/small-song.js';
-import { knowSong } from '../measure/know-song.js';
+import { knownSmallSong } from '../../tests/songs/known-small-song.js';
 import { measureSong } from '../measure/measurements.js';
-import type { SongSound } from '../measure/song-sound.js';
 import { compareMeasurements, harmOf } from '../proof/compare-measurements.js';
 import { renderSong } from '../render/render-song.js';
-import { monoSignal } from '../signal/stereo-signal.js';
 import { defaultTreatment } from '../treatment/paths.js';
-import { SeededRandom } from '../units/seeded-random.js';
 import { SolveWatch } from './solve-watch.js';
 import { tryWhole, type Rounds, type Trial } from './solve-round.js';
 import { stageRequests } from './stage-requests.js';
 import { withHarmTurnedDown } from './turn-down.js';
 
-const { kick, bass } = smallSong();
-const random = new SeededRandom(3);
-const rest = monoSignal(
-  bass.left.map(() => random.between(-0.5, 0.5)),
-  48_000,
-);
-const source: SongSound = {
-  sampleRate_Hz: 48_000,
-  frameCount: bass.left.length,
-  kick,
-  bass,
-  rest,
-  tracks: { kick: [{ file: 'Kick.wav', signal: kick }], bass: [{ file: 'Bass.wav', signal: bass }], rest: [] },
-};
-const known = knowSong(source);
-const measured = measureSong(source, known);
+const { source, known, measured } = knownSmallSong(0.5);
 
 /** A wide static cut where small loudspeakers hear the bass: it carries less by more than its tolerance. */
 const requests = stageRequests({
