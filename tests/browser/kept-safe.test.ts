@@ -32,6 +32,9 @@ async function findingsOf(sheet: Sheet): Promise<void> {
 const standing = (sheet: Sheet, finding: RegExp) =>
   sheet.page.locator('.findings-list li').filter({ hasText: finding }).locator('.finding-standing').first();
 
+/** The sheet is drawn a little after the decision: waited for, never read at once. */
+const standsTreated = (sheet: Sheet, finding: RegExp) => standing(sheet, finding).filter({ hasText: /treated/ }).waitFor();
+
 const treats = (finding: string) => (session: { decisions: readonly { finding: string; action: string }[] }) =>
   session.decisions.some((decision) => decision.finding === finding && decision.action === 'treat');
 
@@ -58,14 +61,14 @@ test('the page killed right after a decision, then reloaded while it solves: wha
   const next = await built.newTab(page.context());
   await page.close();
   await findingsOf(next);
-  assert.match(await standing(next, /wide/).innerText(), /treated/);
+  await standsTreated(next, /wide/);
   await holdWork(next.page, 'solve');
   await next.treat(/neighbours/);
   await keptSession(next.page, SONG, treats('resonant-note'));
   await next.page.locator('.decision-bar').getByRole('button', { name: 'Solve' }).click();
   await next.page.reload();
   await findingsOf(next);
-  for (const finding of [/wide/, /neighbours/]) assert.match(await standing(next, finding).innerText(), /treated/);
+  for (const finding of [/wide/, /neighbours/]) await standsTreated(next, finding);
   assert.deepEqual(next.errors, []);
   await next.page.context().close();
 });
@@ -98,7 +101,7 @@ test('a folder opened again from the list of songs: its session file holds every
     await sheet.page.reload();
     await sheet.page.locator('.recent').getByRole('button', { name: 'Open' }).click();
     await sheet.button('See the findings').click();
-    assert.match(await standing(sheet, finding).innerText(), /treated/);
+    await standsTreated(sheet, finding);
   }
   assert.deepEqual(sheet.errors, []);
   await sheet.page.context().close();
@@ -133,7 +136,7 @@ test('the browser’s storage is full: it is said, the work goes on, and is kept
   const saved = readSession(await readFile(await (await download).path(), 'utf8'));
   assert.ok(treats('wide-lows')(saved));
   await sheet.treat(/neighbours/);
-  assert.match(await standing(sheet, /neighbours/).innerText(), /treated/);
+  await standsTreated(sheet, /neighbours/);
   await makeRoom();
   await sheet.treat(/ahead|behind/);
   const { decisions } = await keptSession(page, SONG, treats('misaligned-mics'));
