@@ -33,7 +33,10 @@ const standing = (sheet: Sheet, finding: RegExp) =>
   sheet.page.locator('.findings-list li').filter({ hasText: finding }).locator('.finding-standing').first();
 
 /** The sheet is drawn a little after the decision: waited for, never read at once. */
-const standsTreated = (sheet: Sheet, finding: RegExp) => standing(sheet, finding).filter({ hasText: /treated/ }).waitFor();
+const standsTreated = (sheet: Sheet, finding: RegExp) =>
+  standing(sheet, finding)
+    .filter({ hasText: /treated/ })
+    .waitFor();
 
 const treats = (finding: string) => (session: { decisions: readonly { finding: string; action: string }[] }) =>
   session.decisions.some((decision) => decision.finding === finding && decision.action === 'treat');
