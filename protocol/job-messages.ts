@@ -26,8 +26,8 @@ export interface ListedStem {
   /** Why it cannot be read, and what to do; null where it can. */
   readonly trouble: string | null;
   readonly size_bytes?: number;
-  /** Fingerprint of the whole file, where it was taken. */
-  readonly sha256?: string | null;
+  /** Fingerprint of pieces spread over the file, where it could be taken. */
+  readonly sketch?: string | null;
 }
 
 /** The song as it was found in its folder. */

@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { inspectSong } from '../core/job/inspect-song.js';
+import type { JobHost } from '../core/job/job-host.js';
 import { PART_NAMES } from '../core/measure/measure-parts.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
 import type { InspectTold } from '../protocol/inspect-told.js';
@@ -39,9 +40,13 @@ class CopyingHelper implements MeasureHelper {
   }
 }
 
-async function inspected(helper: CopyingHelper | null) {
+async function inspected(helper: CopyingHelper | null, song: JobHost = host) {
   const told: InspectTold[] = [];
-  const inspection = await inspectInParts(host, {}, { helper, orders: [], tell: (what) => told.push(what) });
+  const inspection = await inspectInParts(
+    song,
+    {},
+    { helper: () => helper, orders: [], tell: (what) => told.push(what) },
+  );
   return { inspection, told };
 }
 
@@ -53,7 +58,7 @@ test('in parts over two threads the inspection equals that of one thread, and wh
   assert.deepEqual(inspection.measured, whole.measured);
   assert.deepEqual(inspection.faults, whole.faults);
   assert.equal(helper.ended, true);
-  assert.deepEqual(helper.asked.slice(0, 3), ['take', 'know', 'carry']);
+  assert.deepEqual(helper.asked.slice(0, 4), ['hearKick', 'hearBass', 'hearRest', 'headroom']);
   assert.equal(told[0]!.what, 'opened');
   const measured = told.filter((one) => one.what === 'measured');
   const parts = Object.assign({}, ...measured.map((one) => one.parts)) as object;
@@ -80,10 +85,25 @@ test('what is found is told before all is measured, and nothing that was told is
 });
 
 test('alone, or where the second thread is lost on the way, it comes out the same', async () => {
-  for (const lost of [null, new CopyingHelper('know'), new CopyingHelper('carry')]) {
+  for (const lost of [
+    null,
+    new CopyingHelper('hearKick'),
+    new CopyingHelper('hearBass'),
+    new CopyingHelper('headroom'),
+  ]) {
     const { inspection } = await inspected(lost);
     assert.deepEqual(inspection.measured, whole.measured);
     assert.deepEqual(inspection.faults, whole.faults);
     assert.notEqual(lost?.ended, false);
   }
+});
+
+test('a copy of a kick track is set aside once all is read: the helper hears the kick anew, and it comes out the same', async () => {
+  const { file } = shortDemoFiles.find(({ name }) => /kick in/i.test(name))!;
+  const files = [...shortDemoFiles, { name: 'Kick In copy.wav', file }];
+  const song = { ...host, folder: new DroppedFolder('Ballast', files) };
+  const copying = new CopyingHelper(null);
+  const { inspection } = await inspected(copying, song);
+  assert.deepEqual(inspection.measured, (await inspectSong(song, {})).measured);
+  assert.deepEqual(copying.asked.slice(0, 5), ['hearKick', 'hearBass', 'hearKick', 'hearBass', 'hearRest']);
 });

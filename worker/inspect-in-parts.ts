@@ -16,82 +16,73 @@ import {
 import type { Knowledge } from '../core/measure/song-sound.js';
 import type { StageOrder } from '../core/treatment/stage-order.js';
 import type { InspectTold } from '../protocol/inspect-told.js';
+import { MeasuredBeside } from './measured-beside.js';
 import { nextTask } from './next-task.js';
 import type { MeasureHelper } from './second-thread.js';
-import { soundBytes } from './sound-bytes.js';
 import { soundingSong } from './sounding-song.js';
 
 /** Who helps, and who is told of what is found as it is found. */
 export interface InspectWays {
-  /** Null where the machine has no second thread to give. */
-  readonly helper: MeasureHelper | null;
+  /** A thread begun anew; null where the machine has no second one to give. */
+  helper(): MeasureHelper | null;
   /** The order of stages that was given by hand. */
   readonly orders: readonly StageOrder[];
   tell(told: InspectTold): void;
 }
 
 /**
- * What `inspectSong` gives, found in parts over two threads, the cheapest first: the helper looks for hits and notes and then
- * takes the dearest parts, this thread the others. What the helper refuses is done here.
+ * What `inspectSong` gives, found in parts over two threads: the helper looks for hits and notes while the rest is still read,
+ * and then takes the dearest parts, this thread the others, the cheapest first. What the helper does not do is done here.
  */
 export async function inspectInParts(host: JobHost, options: SongOptions, ways: InspectWays): Promise<Inspection> {
+  const beside = new MeasuredBeside(() => ways.helper());
   try {
-    const song = await openSong(host, options);
+    const song = await openSong(host, options, (role, sum, { frameCount }) => beside.hear(role, sum, frameCount));
     const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
     const opened = { name, sampleRate_Hz, frameCount, stems, remarks, levels, sounding: soundingSong(song) };
     ways.tell({ what: 'opened', song: opened });
-    return await new PartsOfSong(song, host, ways).inspect();
+    return await new PartsOfSong(song, host, ways, beside).inspect();
   } finally {
-    ways.helper?.end();
+    beside.end();
   }
 }
 
-/** A longer song is measured in one thread: a copy of its sound is more than the page has room for. */
-const MOST_COPIED_BYTES = 400e6;
+/** Parts up to this share of the work are measured before hits and notes are known, where they can be. */
+const SHORT_WAIT_percent = 10;
 
 class PartsOfSong {
   private gathered: MeasuredParts = {};
   /** The cheapest first. */
   private readonly left = [...PART_NAMES].sort((a, b) => MEASURE_PARTS[a].cost_percent - MEASURE_PARTS[b].cost_percent);
   private known: Knowledge | null = null;
-  private helperLost = false;
 
   constructor(
     private readonly song: OpenSong,
     private readonly host: JobHost,
     private readonly ways: InspectWays,
+    private readonly beside: MeasuredBeside,
   ) {}
 
   async inspect(): Promise<Inspection> {
-    const helper = soundBytes(this.song.sound) > MOST_COPIED_BYTES ? null : this.ways.helper;
     this.progress();
-    if (helper === null) {
-      await this.measureHere('stemLows');
-      const known = knowSong(this.song.sound);
-      this.tellKnown(known);
-      await this.measureAllHere(known);
-      return this.inspection(known);
-    }
-    helper.ask('take', this.song.sound).catch(() => undefined);
-    const asked = helper.ask('know', null).catch(() => this.withoutHelper());
+    const asked = this.beside.know(this.song.sound);
     await this.measureEarlyHere();
     const known = (await asked) ?? knowSong(this.song.sound);
-    const helped = this.helperLost ? null : this.measureThere(helper);
+    const helped = this.measureThere();
     this.tellKnown(known);
     await this.measureAllHere(known);
     await helped;
     await this.measureAllHere(known);
-    return this.inspection(known);
-  }
-
-  private inspection(known: Knowledge): Inspection {
     const measured = mergedParts(known, [this.gathered]);
     return { song: this.song, measured, faults: findFaults(measured, this.song.stems) };
   }
 
-  /** Parts that need no hits and notes, while these are looked for. */
+  /** What needs no hits and notes, while these are looked for; a long part would keep them waiting. */
   private async measureEarlyHere(): Promise<void> {
-    for (const name of this.left.filter((part) => !MEASURE_PARTS[part].needsKnown)) await this.measureHere(name);
+    for (const name of [...this.left]) {
+      const { needsKnown, cost_percent } = MEASURE_PARTS[name];
+      if (!needsKnown && cost_percent <= SHORT_WAIT_percent) await this.measureHere(name);
+    }
   }
 
   /** From the cheapest on, until none is left that nobody has taken. */
@@ -100,14 +91,17 @@ class PartsOfSong {
   }
 
   /** From the dearest on. */
-  private async measureThere(helper: MeasureHelper): Promise<void> {
-    for (let name = this.left.pop(); name !== undefined; name = this.left.pop()) {
-      try {
-        this.take(await helper.ask('measure', name));
-      } catch {
+  private async measureThere(): Promise<void> {
+    for (;;) {
+      const name = this.left.findLast((part) => MEASURE_PARTS[part].of === 'sums');
+      if (name === undefined) return;
+      this.left.splice(this.left.indexOf(name), 1);
+      const parts = await this.beside.measure(name);
+      if (parts === null) {
         this.left.push(name);
         return;
       }
+      this.take(parts);
     }
   }
 
@@ -115,11 +109,6 @@ class PartsOfSong {
     this.left.splice(this.left.indexOf(name), 1);
     this.take(measureParts(this.song.sound, known, [name]));
     await nextTask();
-  }
-
-  private withoutHelper(): null {
-    this.helperLost = true;
-    return null;
   }
 
   private take(parts: MeasuredParts): void {

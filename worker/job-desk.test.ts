@@ -22,6 +22,21 @@ test('a drop that holds no sound is refused with the reason, and a broken file i
   );
 });
 
+test('songs of one name whose files are named and sized alike are told apart without being read whole', async () => {
+  const desk = new JobDesk(alone);
+  const { name, file } = shortDemoFiles[0]!;
+  const sketchesOf = async (sound: File) => {
+    const { stems } = await desk.list({ source: { kind: 'files', name: 'Ballast', files: [{ name, file: sound }] } });
+    return stems.map(({ sketch }) => sketch);
+  };
+  const other = new Uint8Array(await file.arrayBuffer());
+  other.subarray(1000).reverse();
+  const sketches = await sketchesOf(file);
+  assert.match(sketches[0]!, /^[0-9a-f]{64}$/);
+  assert.deepEqual(await sketchesOf(file), sketches);
+  assert.notDeepEqual(await sketchesOf(new File([other], name)), sketches);
+});
+
 test('what is asked before a song is open gets a plain error', async () => {
   const desk = new JobDesk(alone);
   await assert.rejects(desk.solve({ session: emptySession() }), PlainError);

@@ -67,7 +67,7 @@ export class JobDesk {
     const overrides = roles.map(({ file, role }) => ({ role, pattern: file }));
     const { host, ways } = this;
     const inspection = await inspectInParts(host, rememberedOptions(session, { overrides }), {
-      helper: ways.helper(),
+      helper: () => ways.helper(),
       orders: session.orders,
       tell: ways.tell,
     });

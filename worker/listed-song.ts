@@ -3,19 +3,22 @@ import type { JobHost } from '../core/job/job-host.js';
 import { openStems, SESSION_FILE } from '../core/job/open-stems.js';
 import { loadSession } from '../core/job/session-store.js';
 import type { ListedSong, ListedStem } from '../protocol/job-messages.js';
+import { sketchOf } from './fingerprint.js';
 
 /** What lies in the folder, before anything is measured. @throws PlainError where it holds no sound. */
 export async function listedSong(host: JobHost, writable: boolean): Promise<Omit<ListedSong, 'source'>> {
-  const { stems, unreadable } = await openStems({ ...host, fingerprint: async () => '' });
+  const { stems, unreadable } = await openStems({ ...host, fingerprint: sketchOf });
   const hasSession = (await host.folder.sizeOf(SESSION_FILE)) !== null;
   const listed: ListedStem[] = [
-    ...stems.map(({ file, facts, source, sha256 }) => ({
-      ...{ file, format: sayFormat(facts), trouble: null },
-      ...{ size_bytes: source.size, sha256 },
-    })),
+    ...(await Promise.all(
+      stems.map(async ({ file, facts, source, sha256 }) => ({
+        ...{ file, format: sayFormat(facts), trouble: null },
+        ...{ size_bytes: source.size, sketch: await sha256 },
+      })),
+    )),
     ...unreadable.map(({ file, sha256, error }) => ({
       ...{ file, format: '', trouble: `${error.reason} ${error.remedy}` },
-      sha256,
+      sketch: sha256,
     })),
   ];
   return {

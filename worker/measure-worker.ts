@@ -6,7 +6,12 @@ import { QuestionLoop } from './question-loop.js';
 declare const self: DedicatedWorkerGlobalScope;
 
 const loop = new QuestionLoop<MeasureTasks>((reply, transfer) => self.postMessage(reply, transfer), new MeasureDesk(), {
-  doing: { take: 'Measuring', know: 'Finding hits and notes', measure: 'Measuring' },
+  doing: {
+    hearKick: 'Finding hits',
+    hearBass: 'Finding notes',
+    hearRest: 'Measuring',
+    measure: 'Measuring',
+  },
   atOnce: [],
   handedOver: () => [],
 });

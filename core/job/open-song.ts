@@ -25,6 +25,8 @@ export interface SongOptions extends RoleOptions {
 export interface SongStem {
   readonly stem: Stem;
   readonly open: OpenStem;
+  /** Fingerprint of the whole file. */
+  readonly sha256: string;
   /** Where it begins, in samples of the song's rate. */
   readonly start: number;
 }
@@ -53,6 +55,9 @@ export interface OpenSong {
   readonly remarks: readonly string[];
 }
 
+/** Told the sum of a role as soon as its files are read, before anything of it may be set aside; null where there are none. */
+export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clock: SongClock) => void;
+
 /** What one pass over a file gives. */
 interface Heard {
   readonly signal: StereoSignal;
@@ -62,19 +67,27 @@ interface Heard {
 
 /**
  * Opens the song of a folder: names the roles, conforms every stem to one rate, start and length, sets aside what would count
- * twice, and sums the roles. Rest stems are summed to one bed as they are read and not kept.
+ * twice, and sums the roles. The kick is read first, then the bass; rest stems are summed to one bed as they are read and not kept.
  * @throws PlainError where nothing can be done: no sound, no role, two songs.
  */
-export async function openSong(host: JobHost, options: SongOptions): Promise<OpenSong> {
+export async function openSong(
+  host: JobHost,
+  options: SongOptions,
+  heard: RoleListener = () => undefined,
+): Promise<OpenSong> {
   const sounds = await openStems(host);
   const named = await nameRoles(host, sounds.stems, options);
   const clock = clockOf(sounds.stems.filter(({ file }) => isSummed(named.roleOf(file).role)));
   const song = new SongGatherer(clock, options.monoStems_dB ?? 0);
-  for (const [index, open] of sounds.stems.entries()) {
-    host.progress?.('reading and conforming', index, sounds.stems.length);
-    const { role } = named.roleOf(open.file);
-    if (isSummed(role) || role === 'mix') await song.hear(open, role);
+  let read = 0;
+  for (const role of ['kick', 'bass', 'rest', 'mix'] as const) {
+    for (const open of sounds.stems.filter(({ file }) => named.roleOf(file).role === role)) {
+      host.progress?.('reading and conforming', read++, sounds.stems.length);
+      await song.hear(open, role);
+    }
+    if (role === 'kick' || role === 'bass') heard(role, song.sumOf(role), clock);
   }
+  song.putInOrder(sounds.stems.map(({ file }) => file));
   const setAside = await song.setAside();
   return {
     name: host.folder.name,
@@ -85,11 +98,14 @@ export async function openSong(host: JobHost, options: SongOptions): Promise<Ope
       ...sounds.stems.map((open) => stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside)),
       ...unreadableStems(sounds),
     ],
-    files: sounds.stems.map((open) => ({
-      stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
-      open,
-      start: clock.startOf(open.file),
-    })),
+    files: await Promise.all(
+      sounds.stems.map(async (open) => ({
+        stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
+        open,
+        sha256: await open.sha256,
+        start: clock.startOf(open.file),
+      })),
+    ),
     sound: song.sound(),
     bed: song.bedParts,
     restLows: song.restLows(),
@@ -139,6 +155,7 @@ class SongGatherer {
   private readonly tracks: Record<'kick' | 'bass', Track[]> = { kick: [], bass: [] };
   private bed: StereoSignal | null = null;
   readonly bedParts: BedPart[] = [];
+  private readonly sums = new Map<'kick' | 'bass', { readonly count: number; readonly sum: StereoSignal | null }>();
   private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
   private readonly lows: StemLows[] = [];
   readonly levels: LevelCourse[] = [];
@@ -161,6 +178,13 @@ class SongGatherer {
     if (role !== 'rest') return;
     this.lows.push(stemLowsOf('rest', { file: open.file, signal }));
     this.addToBed(open.file, signal, 1);
+  }
+
+  /** What is compared and shown by file stands in the order of the files, whichever was read first. */
+  putInOrder(files: readonly string[]): void {
+    const places = new Map(files.map((file, i) => [file, i]));
+    this.probes.sort((a, b) => places.get(a.probe.file)! - places.get(b.probe.file)!);
+    this.levels.sort((a, b) => places.get(a.file)! - places.get(b.file)!);
   }
 
   /** Finds what would count twice and takes it out of the sums. */
@@ -187,14 +211,22 @@ class SongGatherer {
     return this.lows;
   }
 
+  /** The very same signal as long as none of its tracks is set aside. */
+  sumOf(role: 'kick' | 'bass'): StereoSignal | null {
+    const tracks = this.tracks[role];
+    const made = this.sums.get(role);
+    if (made !== undefined && made.count === tracks.length) return made.sum;
+    const sum = tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
+    this.sums.set(role, { count: tracks.length, sum });
+    return sum;
+  }
+
   sound(): SongSound {
-    const sumOfTracks = (tracks: readonly Track[]): StereoSignal | null =>
-      tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
     return {
       sampleRate_Hz: this.clock.sampleRate_Hz,
       frameCount: this.clock.frameCount,
-      kick: sumOfTracks(this.tracks.kick),
-      bass: sumOfTracks(this.tracks.bass),
+      kick: this.sumOf('kick'),
+      bass: this.sumOf('bass'),
       rest: this.lows.length > 0 ? this.bed : null,
       tracks: { kick: this.tracks.kick, bass: this.tracks.bass, rest: [] },
     };

@@ -10,7 +10,8 @@ export interface OpenStem {
   readonly source: ByteSource;
   readonly reader: AudioReader;
   readonly facts: AudioFileFacts;
-  readonly sha256: string;
+  /** Made while the sound is read. */
+  readonly sha256: Promise<string>;
 }
 
 /** A sound file that cannot be read, and why, in the words of the error. */
@@ -34,7 +35,8 @@ const HIDDEN_NAME = /^\.|\.(crswap|tmp)$/i;
 export const SESSION_FILE = 'keelson.json';
 
 /**
- * Opens every sound file of the folder itself (not of its subfolders).
+ * Opens every sound file of the folder itself (not of its subfolders). Their fingerprints are made one after the other, beside
+ * whatever is done next.
  * @throws PlainError where the folder holds no sound at all.
  */
 export async function openStems(host: JobHost): Promise<FolderSounds> {
@@ -44,9 +46,10 @@ export async function openStems(host: JobHost): Promise<FolderSounds> {
   if (sounds.length === 0) throw noSound(host.folder.name, names);
   const stems: OpenStem[] = [];
   const unreadable: UnreadableStem[] = [];
+  const fingerprints = new OneAtATime();
   for (const [index, file] of sounds.entries()) {
     host.progress?.('opening', index, sounds.length);
-    const opened = await openOne(host, file);
+    const opened = await openOne(host, file, fingerprints);
     if ('error' in opened) unreadable.push(opened);
     else stems.push(opened);
   }
@@ -55,16 +58,27 @@ export async function openStems(host: JobHost): Promise<FolderSounds> {
   return { stems, unreadable, leftAlone };
 }
 
-async function openOne(host: JobHost, file: string): Promise<OpenStem | UnreadableStem> {
-  let sha256: string | null = null;
+async function openOne(host: JobHost, file: string, fingerprints: OneAtATime): Promise<OpenStem | UnreadableStem> {
+  let sha256: Promise<string> | null = null;
   try {
     const source = await host.folder.open(file);
-    sha256 = await host.fingerprint(source);
+    sha256 = fingerprints.next(() => host.fingerprint(source));
     const reader = await openAudioFile(file, source, host.decoders);
     return { file, source, reader, facts: reader.facts, sha256 };
   } catch (error) {
-    if (error instanceof PlainError) return { file, sha256, error };
+    if (error instanceof PlainError) return { file, sha256: await (sha256?.catch(() => null) ?? null), error };
     throw error;
+  }
+}
+
+/** A fingerprint may need its file whole: never two at once. */
+class OneAtATime {
+  private last: Promise<unknown> = Promise.resolve();
+
+  next<Result>(work: () => Promise<Result>): Promise<Result> {
+    const result = this.last.then(work);
+    this.last = result.catch(() => undefined); // what went wrong is told to who waits for it
+    return result;
   }
 }
 

@@ -104,7 +104,7 @@ class PrintReader {
     const end = Math.max(
       ...sources.map(({ stem, start: at }) => at + Math.ceil((stem.frameCount * rate) / stem.sampleRate_Hz)),
     );
-    const sameBytes = printed.kind === 'copy' && sources.every(({ open }) => open.sha256 === sha256);
+    const sameBytes = printed.kind === 'copy' && sources.every((source) => source.sha256 === sha256);
     return {
       printed,
       channels: facts.channels,

@@ -35,9 +35,9 @@ export function withRoles(session: Session, song: OpenSong): Session {
   const before = new Map(session.stems.map((stem) => [stem.path, stem]));
   const stems = song.files
     .filter(({ stem }) => !stem.faults.some(({ id }) => id === 'duplicate' || id === 'bus'))
-    .flatMap(({ stem, open }) => {
+    .flatMap(({ stem, sha256 }) => {
       if (stem.because === NOT_CHOSEN) return before.get(stem.file) ?? [];
-      return { path: stem.file, sha256: open.sha256, role: stem.role, because: stem.because };
+      return { path: stem.file, sha256, role: stem.role, because: stem.because };
     });
   return { ...session, stems, monoStems_dB: song.monoStems_dB };
 }

@@ -123,7 +123,7 @@ export class SessionKeeper {
 }
 
 function markedSong({ name, stems }: ListedSong): MarkedSong {
-  const marks = stems.map(({ file, size_bytes = 0, sha256 = null }) => ({ file, size_bytes, sha256 }));
+  const marks = stems.map(({ file, size_bytes = 0, sketch = null }) => ({ file, size_bytes, sketch }));
   return { name, stems: marks };
 }
 

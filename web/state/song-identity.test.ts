@@ -11,7 +11,7 @@ function song(name: string, sounds: readonly string[], hashed = true): MarkedSon
     stems: sounds.map((sound, i) => ({
       file: FILES[i]!,
       size_bytes: hashed ? 1000 : sound.length,
-      sha256: hashed ? sound.padEnd(64, '0') : null,
+      sketch: hashed ? sound.padEnd(64, '0') : null,
     })),
   };
 }

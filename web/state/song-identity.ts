@@ -2,8 +2,8 @@
 export interface StemMark {
   readonly file: string;
   readonly size_bytes: number;
-  /** Fingerprint of the whole file; null where it was not taken. */
-  readonly sha256: string | null;
+  /** Fingerprint of pieces spread over the file; null where it was not taken. */
+  readonly sketch: string | null;
 }
 
 export interface MarkedSong {
@@ -26,13 +26,13 @@ export function sharedStems(one: MarkedSong, other: MarkedSong): number {
 }
 
 function isSameFile(one: StemMark, other: StemMark): boolean {
-  if (one.sha256 !== null && other.sha256 !== null) return one.sha256 === other.sha256;
+  if (one.sketch !== null && other.sketch !== null) return one.sketch === other.sketch;
   return one.file === other.file && one.size_bytes === other.size_bytes;
 }
 
 /** The id of a song that is met for the first time: the same in every tab. It stays when stems change later. */
 export function newSongId({ name, stems }: MarkedSong): string {
-  const marks = stems.map(({ file, size_bytes, sha256 }) => sha256?.slice(0, 10) ?? `${file} ${size_bytes}`);
+  const marks = stems.map(({ file, size_bytes, sketch }) => sketch?.slice(0, 10) ?? `${file} ${size_bytes}`);
   return `${name}: ${marks.sort().join(' ')}`;
 }
 
