@@ -1,4 +1,4 @@
-import type { Browser } from 'playwright-core';
+import type { Page } from 'playwright-core';
 
 interface TraceEvent {
   readonly ph: string;
@@ -7,29 +7,31 @@ interface TraceEvent {
   readonly tid: number;
   /** Processor time of the thread, in microseconds. */
   readonly tdur?: number;
-  readonly args: { readonly name?: string };
 }
 
-const CATEGORIES = ['toplevel', 'devtools.timeline'];
+const CATEGORIES = ['toplevel', 'devtools.timeline', 'blink.user_timing'];
+/** Set by the page itself, so that its thread is known among those of the browser's own pages. */
+const MARK = 'keelson-page';
 
-/** Processor time of every task of the pages' own threads while something is done, ms: what other threads take is not counted. */
-export async function mainThreadTasks(browser: Browser, work: () => Promise<void>): Promise<number[]> {
-  const session = await browser.newBrowserCDPSession();
+/** Processor time of every task of the page's own thread while something is done, ms: what other threads take is not counted. */
+export async function mainThreadTasks(page: Page, work: () => Promise<void>): Promise<number[]> {
+  const session = await page.context().browser()!.newBrowserCDPSession();
   const events: TraceEvent[] = [];
-  session.on('Tracing.dataCollected', ({ value }) => events.push(...(value as unknown as TraceEvent[])));
+  session.on('Tracing.dataCollected', ({ value }) => {
+    for (const event of value) events.push(event as unknown as TraceEvent);
+  });
   const ended = new Promise<void>((done) => session.once('Tracing.tracingComplete', () => done()));
   await session.send('Tracing.start', {
     transferMode: 'ReportEvents',
     traceConfig: { recordMode: 'recordContinuously', includedCategories: CATEGORIES },
   });
+  await page.evaluate((mark) => performance.mark(mark), MARK);
   await work();
   await session.send('Tracing.end');
   await ended;
-  const threadOf = ({ pid, tid }: TraceEvent) => `${pid} ${tid}`;
-  const pages = new Set(
-    events.filter(({ name, args }) => name === 'thread_name' && args.name === 'CrRendererMain').map(threadOf),
-  );
+  const own = events.find(({ name }) => name === MARK);
+  if (own === undefined) throw new Error('the trace holds nothing of the page');
   return events
-    .filter((event) => event.ph === 'X' && event.name.endsWith('RunTask') && pages.has(threadOf(event)))
+    .filter(({ ph, name, pid, tid }) => ph === 'X' && name.endsWith('RunTask') && pid === own.pid && tid === own.tid)
     .map(({ tdur = 0 }) => tdur / 1000);
 }

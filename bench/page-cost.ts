@@ -20,8 +20,8 @@ export async function pageCost(folder: string): Promise<PageCost> {
   try {
     const sheet = await built.newUser();
     const times: number[] = [];
-    const measuring = await mainThreadTasks(built.browser, () => measured(sheet, folder, times));
-    const drawing = await mainThreadTasks(built.browser, async () => {
+    const measuring = await mainThreadTasks(sheet.page, () => measured(sheet, folder, times));
+    const drawing = await mainThreadTasks(sheet.page, async () => {
       await sheet.button('See the findings').click();
       await sheet.page.locator('.findings-list li').first().waitFor();
       await settled(sheet);

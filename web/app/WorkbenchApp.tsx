@@ -40,7 +40,7 @@ export function WorkbenchApp() {
   const [listeningOpen, setListeningOpen] = useState(false);
   const { song, sounding, source, sheet, listed, history, solved } = state;
   const treatment = useHeardTreatment(state);
-  const ready = song !== null && state.work === null;
+  const ready = song !== null && (state.work === null || state.work.task === 'solve');
   const { auditioned } = state;
   const played = auditioned?.treatment ?? treatment;
   const given = useMemo(() => givenMatch(state), [auditioned, solved]);

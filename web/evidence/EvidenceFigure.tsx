@@ -18,7 +18,7 @@ interface EvidenceFigureProps {
 
 /** One figure of the evidence: read by pointer or arrows, or shown as a table. */
 export function EvidenceFigure({ panel, asTable, onGoTo }: EvidenceFigureProps) {
-  const [box, width] = useWidth();
+  const [box, width] = useWidth('evidence');
   return (
     <section className="evidence-panel" ref={box}>
       <h3>

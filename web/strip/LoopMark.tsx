@@ -18,12 +18,11 @@ export function LoopMark({ loop, window: stripWindow, song }: LoopMarkProps) {
     const put = (): void => {
       const element = mark.current;
       if (element === null || loop === null) return;
-      const width = element.parentElement?.clientWidth ?? 0;
-      const left = x_of(stripWindow.view, width, loop[0]);
-      const right = x_of(stripWindow.view, width, loop[1]);
-      element.hidden = right < 0 || left > width;
-      element.style.left = `${left}px`;
-      element.style.width = `${Math.max(0, right - left)}px`;
+      const left = x_of(stripWindow.view, 100, loop[0]);
+      const right = x_of(stripWindow.view, 100, loop[1]);
+      element.hidden = right < 0 || left > 100;
+      element.style.left = `${left}%`;
+      element.style.width = `${Math.max(0, right - left)}%`;
     };
     put();
     return stripWindow.subscribe(put);

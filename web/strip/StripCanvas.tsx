@@ -16,7 +16,7 @@ export function StripCanvas({ scene, height, moves }: StripCanvasProps) {
   useEffect(() => {
     const own = new StripPainter(canvas.current!);
     painter.current = own;
-    const ended = moves?.subscribe(own.repaint);
+    const ended = moves?.subscribe(own.move);
     return () => {
       ended?.();
       own.stop();

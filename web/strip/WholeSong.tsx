@@ -19,7 +19,7 @@ const LINE_y = 14;
 /** The whole song in one line with the box that shows which part of it the strip draws. */
 export function WholeSong({ song, window: stripWindow, layout }: WholeSongProps) {
   const scene = useCallback(
-    (width: number) => wholeSongLine(song.hits, song.grid, song.duration_s, width, LINE_y),
+    (width: number) => [() => wholeSongLine(song.hits, song.grid, song.duration_s, width, LINE_y)],
     [song],
   );
   const length = song.grid === null ? clockText(song.duration_s) : `${barAt(song.grid, song.duration_s - 0.01)} bars`;

@@ -1,4 +1,4 @@
-import { NOTHING_DRAWN, overlaid, type Drawing } from '../marks/drawing.js';
+import { NOTHING_DRAWN, type Drawing } from '../marks/drawing.js';
 import { barsRow } from './bars-row.js';
 import { clearanceRow } from './clearance-row.js';
 import { lowsRow } from './lows-row.js';
@@ -9,10 +9,8 @@ import type { StripSong } from './strip-song.js';
 import type { StripView } from './strip-view.js';
 
 /** Everything in sight of the strip, row by row. */
-export function stripScene(song: StripSong, layout: StripLayout, view: StripView, width: number): Drawing {
-  return overlaid(
-    layout.rows.map((row) => rowDrawing(song, layout, row, { view, width, beat_s: song.beat_s, ...row })),
-  );
+export function stripScene(song: StripSong, layout: StripLayout, view: StripView, width: number): (() => Drawing)[] {
+  return layout.rows.map((row) => () => rowDrawing(song, layout, row, { view, width, beat_s: song.beat_s, ...row }));
 }
 
 function rowDrawing(song: StripSong, layout: StripLayout, { id }: StripRow, frame: StripFrame): Drawing {

@@ -3,6 +3,7 @@ import type { Faults } from '../../../core/findings/find-faults.js';
 import type { Measurements } from '../../../core/measure/measurements.js';
 import type { Wish } from '../../../core/wishes/wish.js';
 import type { Solution } from '../../../core/solve/solve-song.js';
+import { useNextFrame } from '../../design/use-next-frame.js';
 import type { StripSong } from '../../strip/strip-song.js';
 import { EvidenceColumn } from './EvidenceColumn.js';
 import type { FindingDecision } from './finding-standing.js';
@@ -46,6 +47,7 @@ export function FindingsScreen(props: FindingsScreenProps) {
   const chosen = Math.min(props.chosen, faults.findings.length - 1);
   const finding = faults.findings[chosen];
   const after = useMemo(() => solution?.after ?? null, [solution]);
+  const findingsStand = useNextFrame();
   return (
     <main className="findings">
       <FindingsList {...props} chosen={chosen} />
@@ -66,7 +68,7 @@ export function FindingsScreen(props: FindingsScreenProps) {
         />
       )}
       <div className="findings-mending">
-        {finding !== undefined && (
+        {findingsStand && finding !== undefined && (
           <MendingColumn
             key={`${finding.id} ${chosen}`}
             finding={finding}
@@ -76,12 +78,14 @@ export function FindingsScreen(props: FindingsScreenProps) {
             onDecide={(action, reason) => props.onDecide(finding.id, action, reason)}
           />
         )}
-        <MeasuresTable
-          measured={measured}
-          treated={after}
-          {...(props.wishes === undefined ? {} : { wishes: props.wishes })}
-          {...(props.onWish === undefined ? {} : { onWish: props.onWish })}
-        />
+        {findingsStand && (
+          <MeasuresTable
+            measured={measured}
+            treated={after}
+            {...(props.wishes === undefined ? {} : { wishes: props.wishes })}
+            {...(props.onWish === undefined ? {} : { onWish: props.onWish })}
+          />
+        )}
       </div>
     </main>
   );

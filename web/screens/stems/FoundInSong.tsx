@@ -10,7 +10,7 @@ import type { FoundSong } from './found-song.js';
 
 /** Every hit and note as found, so that a wrong tempo or a missed hit shows at once. */
 export function FoundInSong({ song, found }: { readonly song: InspectedSong; readonly found: FoundSong }) {
-  const [box, width] = useWidth();
+  const [box, width] = useWidth('hits and notes');
   const drawing = useMemo(() => {
     const kick = new Set(song.stems.filter(({ role }) => role === 'kick').map(({ file }) => file));
     return foundLine(
