@@ -1,7 +1,7 @@
 import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { kWeighting } from './k-weighting.js';
 import { stepStart } from './loudness.js';
-import { SectionPair } from './section-pair.js';
+import { SectionPairs } from './section-pairs.js';
 import { SMALL_SPEAKERS, type SmallSpeaker } from './small-speakers.js';
 
 /** Steps of 0.1 s: the hop of the loudness blocks. */
@@ -22,50 +22,46 @@ export function speakerEnergies(
   others: StereoSignal,
   speakers: readonly SmallSpeaker[] = SMALL_SPEAKERS,
 ): SpeakerEnergies {
-  const rate = bass.sampleRate_Hz;
-  const bank = (): SpeakerBank => new SpeakerBank(rate, bass.left.length, speakers);
-  const ofBass = bank();
-  const ofMix = bank();
-  ofBass.add([bass.left], isMono(bass) ? 2 : 1);
-  if (!isMono(bass)) ofBass.add([bass.right], 1);
-  const mono = isMono(bass) && isMono(others);
-  ofMix.add([bass.left, others.left], mono ? 2 : 1);
-  if (!mono) ofMix.add([bass.right, others.right], 1);
-  return { bass: ofBass.energies, mix: ofMix.energies };
+  const left = [bass.left, others.left];
+  const right = [bass.right, others.right];
+  return {
+    bass: energiesOf(isMono(bass) ? [[bass.left]] : [[bass.left], [bass.right]], bass.sampleRate_Hz, speakers),
+    mix: energiesOf(isMono(bass) && isMono(others) ? [left] : [left, right], bass.sampleRate_Hz, speakers),
+  };
 }
 
-/** Energies of channels through the K-weighting, and from there through each loudspeaker. */
-class SpeakerBank {
-  readonly energies: readonly Float64Array[];
-
-  constructor(
-    private readonly rate: number,
-    frameCount: number,
-    private readonly speakers: readonly SmallSpeaker[],
-  ) {
-    const stepCount = Math.floor((frameCount * STEPS_PER_SECOND) / rate + 1e-9);
-    this.energies = Array.from({ length: speakers.length + 1 }, () => new Float64Array(stepCount));
+/**
+ * Energies through the K-weighting, and from there through each loudspeaker, all channels added.
+ * @param channels the parts that each channel is the sum of; one channel alone counts twice.
+ */
+function energiesOf(
+  channels: readonly (readonly Channel[])[],
+  rate: number,
+  speakers: readonly SmallSpeaker[],
+): Float64Array[] {
+  const frameCount = channels[0]![0]!.length;
+  const stepCount = Math.floor((frameCount * STEPS_PER_SECOND) / rate + 1e-9);
+  const energies = Array.from({ length: speakers.length + 1 }, () => new Float64Array(stepCount));
+  const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
+  const sums = channels.map(() => new Float64Array(longest));
+  const part = new Float64Array(longest);
+  const weighting = new SectionPairs(channels.map(() => kWeighting(rate)));
+  const weighted = new Float64Array(channels.length);
+  const through = new SectionPairs(speakers.flatMap((speaker) => channels.map(() => speaker.sections(rate))));
+  const inputs = speakers.flatMap(() => sums);
+  const outputs = inputs.map(() => new Float64Array(longest));
+  const heard = new Float64Array(inputs.length);
+  const times = channels.length === 1 ? 2 : 1;
+  for (let step = 0; step < stepCount; step++) {
+    const from = stepStart(step, rate, STEPS_PER_SECOND);
+    const count = stepStart(step + 1, rate, STEPS_PER_SECOND) - from;
+    channels.forEach((parts, c) => loadStep(parts, from, count, sums[c]!, part));
+    weighting.filter(sums, sums, count, weighted);
+    through.filter(inputs, outputs, count, heard);
+    weighted.forEach((energy) => (energies[0]![step]! += times * energy));
+    heard.forEach((energy, i) => (energies[1 + Math.floor(i / channels.length)]![step]! += times * energy));
   }
-
-  /** Adds the energies of the sum of these channels, `times` over. */
-  add(parts: readonly Channel[], times: number): void {
-    const { rate, energies } = this;
-    const weighting = new SectionPair(kWeighting(rate));
-    const speakers = this.speakers.map((speaker) => new SectionPair(speaker.sections(rate)));
-    const longest = Math.ceil(rate / STEPS_PER_SECOND) + 1;
-    const sum = new Float64Array(longest);
-    const part = new Float64Array(longest);
-    const through = new Float64Array(longest);
-    for (let step = 0; step < energies[0]!.length; step++) {
-      const from = stepStart(step, rate, STEPS_PER_SECOND);
-      const count = stepStart(step + 1, rate, STEPS_PER_SECOND) - from;
-      loadStep(parts, from, count, sum, part);
-      energies[0]![step]! += times * weighting.process(sum, sum, count);
-      for (let s = 0; s < speakers.length; s++) {
-        energies[s + 1]![step]! += times * speakers[s]!.process(sum, through, count);
-      }
-    }
-  }
+  return energies;
 }
 
 /** The sum of a stretch of every part; beyond a part's end is silence. */

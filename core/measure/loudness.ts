@@ -3,7 +3,7 @@ import { power_to_dB } from '../units/decibels.js';
 import { figure, unmeasurable, type Reading } from '../units/reading.js';
 import { sorted } from '../units/statistics.js';
 import { kWeighting } from './k-weighting.js';
-import { SectionPair } from './section-pair.js';
+import { SectionPairs } from './section-pairs.js';
 
 /**
  * Loudness by Recommendation ITU-R BS.1770-5 (11/2023), Annex 1: L = -0.691 + 10 lg sum G_i z_i, z the mean square of the
@@ -123,15 +123,15 @@ function stepEnergies(
 ): Float64Array {
   const frameCount = channels[0]?.samples.length ?? 0;
   const energies = new Float64Array(Math.floor((frameCount * stepsPerSecond) / sampleRate_Hz + 1e-9));
-  const chunk = new Float64Array(Math.ceil(sampleRate_Hz / stepsPerSecond) + 1);
-  for (const { samples, weight } of channels) {
-    const filter = new SectionPair(kWeighting(sampleRate_Hz));
-    for (let i = 0; i < energies.length; i++) {
-      const from = stepStart(i, sampleRate_Hz, stepsPerSecond);
-      const count = stepStart(i + 1, sampleRate_Hz, stepsPerSecond) - from;
-      chunk.set(samples.subarray(from, from + count));
-      energies[i]! += weight * filter.process(chunk, chunk, count);
-    }
+  const chunks = channels.map(() => new Float64Array(Math.ceil(sampleRate_Hz / stepsPerSecond) + 1));
+  const weighting = new SectionPairs(channels.map(() => kWeighting(sampleRate_Hz)));
+  const ofChannels = new Float64Array(channels.length);
+  for (let i = 0; i < energies.length; i++) {
+    const from = stepStart(i, sampleRate_Hz, stepsPerSecond);
+    const count = stepStart(i + 1, sampleRate_Hz, stepsPerSecond) - from;
+    channels.forEach(({ samples }, c) => chunks[c]!.set(samples.subarray(from, from + count)));
+    weighting.filter(chunks, chunks, count, ofChannels);
+    channels.forEach(({ weight }, c) => (energies[i]! += weight * ofChannels[c]!));
   }
   return energies;
 }
