@@ -1,6 +1,7 @@
 import assert from 'node:assert/strict';
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
+import { drawn } from './drawn.js';
 
 /** WCAG 2.2 to level AA. */
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
@@ -12,6 +13,7 @@ export async function assertAccessible(page: Page, state: string): Promise<void>
   const standing = await page.evaluate(() => document.documentElement.dataset['paper'] ?? 'light');
   for (const paper of ['light', 'dark']) {
     await page.evaluate((next) => (document.documentElement.dataset['paper'] = next), paper);
+    await drawn(page);
     assert.deepEqual(await violationsOf(page), [], `${state}, ${paper}`);
   }
   await page.evaluate((before) => (document.documentElement.dataset['paper'] = before), standing);

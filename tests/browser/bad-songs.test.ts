@@ -30,6 +30,7 @@ beforeEach(() => sheet.page.reload());
 async function plainNote(said: RegExp): Promise<string> {
   const note = sheet.page.locator('.trouble');
   await note.filter({ hasText: said }).waitFor();
+  await sheet.drawn();
   const words = flat(await note.locator('h2, .sentence').allInnerTexts());
   assert.doesNotMatch(words, /Error|undefined|null|NaN|\bat \w+ \(/);
   return words;
@@ -86,6 +87,7 @@ test('two songs in one folder: refused in words', async () => {
 
 test('a bad file beside good ones: named with its reason, and the song is measured without it', async () => {
   await sheet.openMeasured({ ...GOOD, 'Breakwater Keys.wav': KICK.slice(0, 20), 'Breakwater Pad.wav': text('pad') });
+  await sheet.drawn();
   assert.match(await rowOf('Breakwater Keys.wav').innerText(), /left out[^]*(cut short|no sound)/i);
   assert.match(await rowOf('Breakwater Pad.wav').innerText(), /left out[^]*text file/i);
   assert.equal(await sheet.page.getByLabel('Role of Breakwater Kick.wav').inputValue(), 'kick');
@@ -94,6 +96,7 @@ test('a bad file beside good ones: named with its reason, and the song is measur
 
 test('a stem cut short in the middle of its sound: measured as far as it goes, and said', async () => {
   await sheet.openMeasured({ ...GOOD, 'Breakwater Kick.wav': KICK.slice(0, KICK.length - 30_001) });
+  await sheet.drawn();
   assert.match(await rowOf('Breakwater Kick.wav').locator('.to-know').innerText(), /declare|cut|short/i);
   await startAnew();
 });
@@ -114,6 +117,7 @@ test('a folder dropped without leave to write: measured from its files, and thei
   await withoutLeave(sheet.page);
   await dropOnSheet(sheet.page, { files: [folder] });
   await sheet.button('See the findings').waitFor();
+  await sheet.drawn();
   assert.equal(await sheet.page.getByRole('heading', { level: 1 }).innerText(), 'Breakwater');
   assert.equal(await sheet.page.locator('.stems-table tbody tr').count(), 2);
   assert.deepEqual(await everyFile(folder), before);

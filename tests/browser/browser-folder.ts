@@ -26,7 +26,25 @@ export async function chosenFolder(page: Page, name: string, files: SongFiles): 
   );
 }
 
-/** Every file under the folder, by its path in it. */
+/** The text of one file as it stands now; null where it is not there, or is just being written by the page. */
+export function textInFolder(page: Page, name: string, file: string): Promise<string | null> {
+  return page.evaluate(
+    async ([folderName, fileName]) => {
+      try {
+        const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle(folderName);
+        const text = await (await (await folder.getFileHandle(fileName)).getFile()).text();
+        return text === '' ? null : text;
+      } catch (error) {
+        const passing = ['NotFoundError', 'NotReadableError'];
+        if (error instanceof DOMException && passing.includes(error.name)) return null;
+        throw error;
+      }
+    },
+    [name, file] as const,
+  );
+}
+
+/** Every file under the folder, by its path in it; for a page that writes no more. */
 export async function filesOfFolder(page: Page, name: string): Promise<Record<string, Uint8Array>> {
   const files = await page.evaluate(async (folderName) => {
     const found: [string, string][] = [];

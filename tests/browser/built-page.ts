@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { repositoryRoot } from '../repository-root.js';
+import { drawn } from './drawn.js';
 import { openBrowser } from './find-browser.js';
 import type { SongFiles } from './song-files.js';
 
@@ -107,15 +108,44 @@ export class Sheet {
     await this.button('See the findings').waitFor();
   }
 
-  /** Treats the findings whose sentences match, on the sheet of findings. */
-  async treat(...findings: readonly RegExp[]): Promise<void> {
-    for (const finding of findings) {
-      await this.page.locator('.findings-list li button').filter({ hasText: finding }).first().click();
-      await this.page
-        .locator('.findings-mending')
-        .getByRole('button', { name: /^Treat/ })
-        .click();
+  /** Chooses the first finding whose sentence matches: its evidence and what would mend it stand afterwards. */
+  async choose(sentence: RegExp): Promise<void> {
+    await this.chooseItem(this.findings.filter({ hasText: sentence }).first());
+  }
+
+  /** Chooses a finding by its line in the list. */
+  async chooseItem(finding: Locator): Promise<void> {
+    await finding.getByRole('button').click();
+    await finding.and(this.page.locator('[data-chosen="true"]')).waitFor();
+    await this.drawn();
+  }
+
+  /** Treats the findings whose sentences match, on the sheet of findings; the decisions are drawn afterwards. */
+  async treat(...sentences: readonly RegExp[]): Promise<void> {
+    for (const sentence of sentences) {
+      await this.treatInPassing(sentence);
+      await this.mending.locator('.decided').filter({ hasText: 'Treated' }).waitFor();
     }
+  }
+
+  /** The same, and does not wait until it is drawn or kept: for what comes in the very moment of a decision. */
+  async treatInPassing(sentence: RegExp): Promise<void> {
+    await this.choose(sentence);
+    await this.mending.getByRole('button', { name: /^Treat/ }).click();
+  }
+
+  get findings(): Locator {
+    return this.page.locator('.findings-list ol > li');
+  }
+
+  /** What would mend the chosen finding, and the words that decide. */
+  get mending(): Locator {
+    return this.page.locator('.findings-mending');
+  }
+
+  /** What is drawn is what stands; not while the page is at work. */
+  drawn(): Promise<void> {
+    return drawn(this.page);
   }
 
   /** Solves what was agreed to. */
@@ -123,6 +153,7 @@ export class Sheet {
     const { bar } = this;
     await bar.getByRole('button', { name: 'Solve' }).click();
     await bar.getByRole('button', { name: 'Print', disabled: false }).waitFor();
+    await this.drawn();
   }
 
   /** Prints what was solved: the proof stands afterwards. */
@@ -130,9 +161,11 @@ export class Sheet {
     await this.bar.getByRole('button', { name: 'Print', disabled: false }).click();
     await this.page.locator('.print-sheet').getByRole('button', { name: 'Print' }).click();
     await this.page.locator('.proof-screen').waitFor();
+    await this.drawn();
   }
 
-  private get bar(): Locator {
+  /** The bar that takes back, solves and prints. */
+  get bar(): Locator {
     return this.page.locator('.decision-bar');
   }
 }

@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import type { Page } from 'playwright-core';
+import { drawn } from './drawn.js';
 
 /** Where the keyboard stands: what it is called, and what is wrong with it there. */
 interface Stop {
@@ -50,14 +51,14 @@ export async function onceRound(page: Page): Promise<string[]> {
   return assert.fail(`the keyboard does not come round in ${MOST_STOPS} stops`);
 }
 
-const MOST_FRAMES = 30;
+const MOST_LOOKS = 15;
 
-/** A sheet that is still being drawn, or scrolled to what has focus, is given some frames before it is judged. */
+/** A sheet is drawn, or scrolled to what has focus, some frames after the key: a fault counts once it stays. */
 async function settledStop(page: Page): Promise<Stop | null> {
-  for (let n = 0; n < MOST_FRAMES; n++) {
+  for (let look = 1; look < MOST_LOOKS; look++) {
     const stop = await stopOf(page);
     if (stop === null || stop.faults.length === 0) return stop;
-    await page.evaluate(() => new Promise((done) => requestAnimationFrame(done)));
+    await drawn(page);
   }
   return stopOf(page);
 }

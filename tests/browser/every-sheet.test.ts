@@ -26,13 +26,13 @@ after(() => built.close());
 function state(name: string, reach: () => Promise<unknown>, picture?: string): void {
   test(name, async () => {
     await reach();
+    await sheet.drawn();
     await assertAccessible(sheet.page, name);
     await assertReachable(sheet.page, name);
   });
   if (picture !== undefined) test(`${name}: as in its pictures`, () => assertPictures(sheet.page, picture));
 }
 
-const inMending = (name: RegExp) => sheet.page.locator('.findings-mending').getByRole('button', { name });
 const openFrame = (key: string) => sheet.page.locator(`.strands [data-key="${key}"]`).click();
 
 state('no song yet', () => sheet.button('Choose files').waitFor(), 'empty');
@@ -86,7 +86,9 @@ test('a layout that is off by half a line would not be as in its picture', async
 
 test('every finding’s evidence, as a figure and as a table', everyEvidence);
 
-state('a finding is being left, with a reason', () => inMending(/^Leave, with a reason/).click());
+state('a finding is being left, with a reason', () =>
+  sheet.mending.getByRole('button', { name: /^Leave, with a reason/ }).click(),
+);
 
 state('a finding is left, another treated', async () => {
   await sheet.page.getByLabel('Reason for leaving it').fill('the player means it');
@@ -132,18 +134,25 @@ state('a blind compare under way', async () => {
 });
 
 state('what a blind compare gave', async () => {
-  const xIsA = blind().getByRole('button', { name: /^X is A/ });
-  while (await xIsA.isVisible()) await xIsA.click();
+  const trial = blind().getByText(/^Trial \d+ of \d+/);
+  const agreed = Number(/of (\d+)/.exec(await trial.innerText())?.[1]);
+  assert.ok(agreed >= 8, `${agreed} trials are agreed`);
+  for (let n = 1; n <= agreed; n++) {
+    await trial.filter({ hasText: `Trial ${n} of ${agreed}` }).waitFor();
+    await blind()
+      .getByRole('button', { name: /^X is A/ })
+      .click();
+  }
   await blind().locator('.listen-result').waitFor();
 });
 
 state('what to print, and how', async () => {
-  await sheet.page
-    .getByRole('region', { name: 'Blind compare' })
+  await blind()
     .getByRole('button', { name: /^Close/ })
     .click();
   await sheet.button('Close listening').click();
-  await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Print', disabled: false }).click();
+  await sheet.bar.getByRole('button', { name: 'Print', disabled: false }).click();
+  await sheet.page.locator('.print-sheet').waitFor();
 });
 
 state(
@@ -180,7 +189,7 @@ state('a song is being solved', async () => {
   await holdWork(sheet.page, 'solve');
   await sheet.tab('Findings').click();
   await sheet.treat(/neighbours/);
-  await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Solve' }).click();
+  await sheet.bar.getByRole('button', { name: 'Solve' }).click();
   await sheet.tab('Path').click();
 });
 
@@ -188,22 +197,25 @@ test('none of all this threw an error or broke the policy', () => {
   assert.deepEqual([sheet.errors, sheet.violations], [[], []]);
 });
 
+/** Every kind of evidence among the findings, once. */
 async function everyEvidence(): Promise<void> {
-  const findings = sheet.page.locator('.findings-list li button');
   const asTable = sheet.button(/^As a table/);
-  await findings.first().waitFor();
+  await sheet.findings.first().waitFor();
+  await sheet.drawn();
   const seen = new Set<string>();
-  for (const finding of await findings.all()) {
-    await finding.click();
-    const heading = await sheet.page.locator('.findings-evidence').innerText();
-    if (seen.has(heading)) continue;
-    seen.add(heading);
+  for (const finding of await sheet.findings.all()) {
+    await sheet.chooseItem(finding);
+    const figures = (await sheet.page.locator('.findings-evidence h3').allInnerTexts()).join(', ');
+    if (seen.has(figures)) continue;
+    seen.add(figures);
     const name = (await finding.innerText()).replace(/\s+/g, ' ');
     await assertAccessible(sheet.page, name);
     await assertReachable(sheet.page, name);
     await asTable.click();
+    await sheet.page.locator('.findings-evidence table').first().waitFor();
     await assertAccessible(sheet.page, `${name}, as a table`);
     await asTable.click();
+    await sheet.page.locator('.findings-evidence table').first().waitFor({ state: 'detached' });
   }
   assert.ok(seen.size >= 4, `${seen.size} kinds of evidence`);
 }

@@ -36,3 +36,8 @@ export function heardPeak(page: Page): Promise<number> {
     return Math.max(0, ...peaks);
   });
 }
+
+/** Seconds of sound that went out since it was opened: what a test of sound waits by. */
+export function sounded_s(page: Page): Promise<number> {
+  return page.evaluate(() => (globalThis as ListeningWindow).keelsonHeard?.[0]?.context.currentTime ?? 0);
+}

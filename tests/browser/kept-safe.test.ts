@@ -4,7 +4,7 @@ import { after, before, test } from 'node:test';
 import type { Page } from 'playwright-core';
 import { readSession } from '../../core/session/session-file.js';
 import { everyFile, folderWith } from '../end-to-end/song-folder.js';
-import { chosenFolder, filesOfFolder } from './browser-folder.js';
+import { chosenFolder, textInFolder } from './browser-folder.js';
 import { BuiltPage, type Sheet } from './built-page.js';
 import { holdWork } from './held-work.js';
 import { keptSession } from './kept-session.js';
@@ -29,12 +29,12 @@ async function findingsOf(sheet: Sheet): Promise<void> {
   await sheet.button('See the findings').click();
 }
 
-const standing = (sheet: Sheet, finding: RegExp) =>
-  sheet.page.locator('.findings-list li').filter({ hasText: finding }).locator('.finding-standing').first();
-
 /** The sheet is drawn a little after the decision: waited for, never read at once. */
 const standsTreated = (sheet: Sheet, finding: RegExp) =>
-  standing(sheet, finding)
+  sheet.findings
+    .filter({ hasText: finding })
+    .locator('.finding-standing')
+    .first()
     .filter({ hasText: /treated/ })
     .waitFor();
 
@@ -59,7 +59,7 @@ test('the page killed right after a decision, then reloaded while it solves: wha
   await findingsOf(sheet);
   await sheet.treat(/wide/);
   await keptSession(page, SONG, treats('wide-lows'));
-  await sheet.treat(/ahead|behind/);
+  await sheet.treatInPassing(/ahead|behind/);
   await page.goto('chrome://crash').catch(() => undefined);
   const next = await built.newTab(page.context());
   await page.close();
@@ -68,7 +68,8 @@ test('the page killed right after a decision, then reloaded while it solves: wha
   await holdWork(next.page, 'solve');
   await next.treat(/neighbours/);
   await keptSession(next.page, SONG, treats('resonant-note'));
-  await next.page.locator('.decision-bar').getByRole('button', { name: 'Solve' }).click();
+  await next.bar.getByRole('button', { name: 'Solve' }).click();
+  await next.page.locator('.progress').waitFor();
   await next.page.reload();
   await findingsOf(next);
   for (const finding of [/wide/, /neighbours/]) await standsTreated(next, finding);
@@ -81,7 +82,7 @@ test('reloaded in the very moment of a decision: everything but that one stands'
   await findingsOf(sheet);
   await sheet.treat(/wide/);
   await keptSession(sheet.page, SONG, treats('wide-lows'));
-  await sheet.treat(/ahead|behind/);
+  await sheet.treatInPassing(/ahead|behind/);
   await sheet.page.reload();
   const { decisions } = await keptSession(sheet.page, SONG);
   assert.ok(decisions.some(({ finding }) => finding === 'wide-lows'));
@@ -93,8 +94,8 @@ test('a folder opened again from the list of songs: its session file holds every
   const sheet = await built.newUser();
   await chosenFolder(sheet.page, SONG, files);
   const inFile = async () => {
-    const { 'keelson.json': bytes } = await filesOfFolder(sheet.page, SONG);
-    return bytes === undefined ? [] : readSession(Buffer.from(bytes).toString('utf8')).decisions;
+    const text = await textInFolder(sheet.page, SONG, 'keelson.json');
+    return text === null ? [] : readSession(text).decisions;
   };
   await sheet.button('Choose a folder').click();
   await sheet.button('See the findings').click();
@@ -163,7 +164,7 @@ test('leave to write was taken back: print and session are refused in words, not
     .getByText(/may not be written: the session is kept in this browser only/)
     .waitFor();
   await sheet.solve();
-  await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Print', disabled: false }).click();
+  await sheet.bar.getByRole('button', { name: 'Print', disabled: false }).click();
   await sheet.page.locator('.print-sheet').getByRole('button', { name: 'Print' }).click();
   await sheet.page
     .locator('.trouble')
@@ -183,17 +184,11 @@ test('two tabs on one song: the second says so, reads and follows, and goes on w
     .locator('.keeping')
     .getByText(/open in another tab/)
     .waitFor();
-  assert.equal(
-    await second.page
-      .locator('.findings-mending')
-      .getByRole('button', { name: /^Treat/ })
-      .count(),
-    0,
-  );
+  await second.mending.getByText('Leave it when').waitFor();
+  await second.drawn();
+  assert.equal(await second.mending.getByRole('button', { name: /^Treat/ }).count(), 0);
   await first.treat(/wide/);
-  await standing(second, /wide/)
-    .getByText(/treated/)
-    .waitFor();
+  await standsTreated(second, /wide/);
   await second.page.keyboard.press('t');
   await first.page.close();
   await second.page.locator('.keeping').waitFor({ state: 'detached' });
@@ -209,7 +204,7 @@ test('two tabs: the second takes over with all that was decided in the first, wh
   await findingsOf(first);
   const second = await built.newTab(first.page.context());
   await findingsOf(second);
-  await first.treat(/wide/);
+  await first.treatInPassing(/wide/);
   await second.button('Edit it here').click();
   await first.page
     .locator('.keeping')

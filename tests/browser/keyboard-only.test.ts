@@ -26,12 +26,13 @@ const press = async (...keys: readonly string[]): Promise<void> => {
   for (const key of keys) await sheet.page.keyboard.press(key);
 };
 
+/** The sheet is drawn a moment after the key, and some of it takes the focus a frame later: what comes next waits for it. */
 async function pressAt(name: RegExp): Promise<void> {
   await tabTo(sheet.page, name);
   await press('Enter');
+  await sheet.drawn();
 }
 
-/** The sheet is drawn a moment after the key: the next key waits for it. */
 function focusedIs(attribute: 'aria-selected' | 'aria-pressed'): Promise<void> {
   return until(sheet.page, `what has focus is ${attribute}`, () =>
     sheet.page.evaluate((name) => document.activeElement?.getAttribute(name) === 'true', attribute),
@@ -75,6 +76,7 @@ test('the empty sheet: files are chosen', async () => {
   await press('Enter');
   await (await chooser).setFiles(playwrightFiles(faultyFiles()));
   await sheet.button('See the findings').waitFor();
+  await sheet.drawn();
 });
 
 test('stems: roles are reached, and the findings', async () => {
@@ -108,6 +110,7 @@ test('the path: a stage is opened with arrows, its wish typed and a setting step
   await press('Enter', 'Control+a');
   await sheet.page.keyboard.type('0.5 dB');
   await press('Enter');
+  await sheet.drawn();
   await tabTo(sheet.page, /^slider corner/);
   await press('ArrowLeft');
   const { wishes, settings } = await keptSession(sheet.page, SONG, (session) => session.settings.length === 1);
@@ -118,11 +121,14 @@ test('the path: a stage is opened with arrows, its wish typed and a setting step
 test('solved, printed and proved', async () => {
   await tabTo(sheet.page, /^button Solve/);
   await press('Enter');
-  await sheet.page.locator('.decision-bar').getByRole('button', { name: 'Print', disabled: false }).waitFor();
+  await sheet.bar.getByRole('button', { name: 'Print', disabled: false }).waitFor();
+  await sheet.drawn();
   await pressAt(/^button Print$/);
   await sheet.page.locator('.print-sheet').waitFor();
+  await sheet.drawn();
   await pressAt(/^button Print$/);
   await sheet.page.locator('.proof-screen').waitFor();
+  await sheet.drawn();
   await meets(/Client report/, /Recall/, /Save all prints as one zip/);
   const download = sheet.page.waitForEvent('download');
   await pressAt(/Save all prints as one zip/);

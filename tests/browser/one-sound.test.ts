@@ -16,6 +16,8 @@ import { serveFolder, type ServedFolder } from './serve-folder.js';
  */
 
 const ROLES = ['kick', 'bass', 'rest'] as const;
+/** Long enough for a machine that is busy with other things; nothing waits for it to pass. */
+const PATIENCE_ms = 240_000;
 const CHUNK_FRAMES = 48_000 - (48_000 % 128);
 const dist = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 
@@ -34,6 +36,7 @@ before(async () => {
   });
   browser = await openBrowser();
   page = await browser.newPage();
+  page.setDefaultTimeout(PATIENCE_ms);
 });
 after(async () => {
   await browser.close();
@@ -42,6 +45,8 @@ after(async () => {
 
 interface Heard {
   readonly hashes: Readonly<Record<(typeof ROLES)[number], string>> | null;
+  /** What the engine refused: the message that is none, and nothing else. */
+  readonly refused: readonly string[];
   /** Base64 of the six treated channels, one after another. */
   readonly sound: string;
 }
@@ -51,7 +56,7 @@ async function hear(treatment: Treatment, changes: ReturnType<typeof demoChanges
   await page.goto(`${served.address}/one-sound`);
   const counts = ROLES.map((role) => source.tracks[role].length);
   return await page.evaluate(
-    async ({ treatment, changes, counts, frameCount, rate, chunkFrames }) => {
+    async ({ treatment, changes, counts, frameCount, rate, chunkFrames, patience_ms }) => {
       const channelOf = async (role: string, index: number, side: string) =>
         new Float32Array(await (await fetch(`/sound/${role}/${index}/${side}`)).arrayBuffer());
       const context = new OfflineAudioContext(6, frameCount + rate, rate);
@@ -69,11 +74,19 @@ async function hear(treatment: Treatment, changes: ReturnType<typeof demoChanges
         splitter.connect(merger, 1, 2 * o + 1);
       }
       merger.connect(context.destination);
+      const refused: string[] = [];
+      const told = <Data>(kind: string, take: (data: Data) => void): Promise<void> =>
+        new Promise((done) =>
+          node.port.addEventListener('message', ({ data }) => {
+            if (data.kind !== kind) return;
+            take(data);
+            done();
+          }),
+        );
       let hashes: { kick: string; bass: string; rest: string } | null = null;
-      node.port.onmessage = ({ data }) => {
-        if (data.kind === 'hash') hashes = { kick: data.kick, bass: data.bass, rest: data.rest };
-        if (data.kind === 'refused') throw new Error(data.sentence);
-      };
+      const answered = told('refused', ({ sentence }: { sentence: string }) => refused.push(sentence));
+      const ended = told('hash', ({ kick, bass, rest }: NonNullable<typeof hashes>) => (hashes = { kick, bass, rest }));
+      node.port.start();
       const song = { kind: 'song', treatment, frameCount, chunkFrames, lane: null, changes, hashed: true };
       node.port.postMessage(song);
       const tracks = await Promise.all(
@@ -101,9 +114,11 @@ async function hear(treatment: Treatment, changes: ReturnType<typeof demoChanges
         node.port.postMessage({ kind: 'chunk', index, sound: { kick, bass, rest } });
       }
       node.port.postMessage({ kind: 'play' });
-      await new Promise((done) => setTimeout(done, 100)); // messages reach the audio thread before it begins
+      // what is no message is refused, after all before it was taken: then the audio thread may begin
+      node.port.postMessage(null);
+      await answered;
       const rendered = await context.startRendering();
-      await new Promise((done) => setTimeout(done, 100));
+      await Promise.race([ended, new Promise((done) => setTimeout(done, patience_ms))]);
       const all = new Float32Array(6 * rendered.length);
       for (let c = 0; c < 6; c++) all.set(rendered.getChannelData(c), c * rendered.length);
       const url = await new Promise<string>((done) => {
@@ -111,7 +126,7 @@ async function hear(treatment: Treatment, changes: ReturnType<typeof demoChanges
         reader.onload = () => done(reader.result as string);
         reader.readAsDataURL(new Blob([all]));
       });
-      return { hashes, sound: url.slice(url.indexOf(',') + 1) };
+      return { hashes, refused, sound: url.slice(url.indexOf(',') + 1) };
     },
     {
       treatment,
@@ -120,6 +135,7 @@ async function hear(treatment: Treatment, changes: ReturnType<typeof demoChanges
       frameCount: source.frameCount,
       rate: source.sampleRate_Hz,
       chunkFrames: CHUNK_FRAMES,
+      patience_ms: PATIENCE_ms,
     },
   );
 }
@@ -150,7 +166,8 @@ for (const rate of [44_100, 48_000, 96_000]) {
     const changes = demoChanges(rate);
     const printed = renderSong(source, treatment, { roles: ROLES, changes });
     const expected = ROLES.flatMap((role) => [printed[role]!.left, printed[role]!.right]);
-    const { hashes, sound } = await hear(treatment, changes);
+    const { hashes, refused, sound } = await hear(treatment, changes);
+    assert.equal(refused.length, 1, refused.join(' '));
     const bytes = Buffer.from(sound, 'base64');
     const heard = new Float32Array(bytes.buffer, bytes.byteOffset, bytes.byteLength / 4);
     assert.deepEqual(hashes, hashesOf(printed), 'float64 inside the engine');

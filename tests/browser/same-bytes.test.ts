@@ -9,10 +9,10 @@ import type { Session } from '../../core/session/session-format.js';
 import { keelson } from '../end-to-end/keelson.js';
 import { everyFile, folderWith } from '../end-to-end/song-folder.js';
 import { BuiltPage, type Sheet } from './built-page.js';
-import { chosenFolder, filesOfFolder } from './browser-folder.js';
+import { chosenFolder, filesOfFolder, textInFolder } from './browser-folder.js';
 import { typeInto } from './form-blanks.js';
-import { keptSession } from './kept-session.js';
 import { faultyFiles } from './song-files.js';
+import { until } from './until.js';
 
 /*
  * What the page prints is what the command line prints, byte for byte: the same stems, the same decisions, one engine, once with
@@ -46,11 +46,7 @@ async function decideAndPrint(sheet: Sheet): Promise<void> {
   const { page } = sheet;
   await sheet.button('See the findings').click();
   await sheet.button('Treat everything found').click();
-  await page
-    .locator('.findings-list li button')
-    .filter({ hasText: /Notes|notes/ })
-    .last()
-    .click();
+  await sheet.chooseItem(sheet.findings.filter({ hasText: /Notes|notes/ }).last());
   await sheet.button(/^Leave, with a reason/).click();
   await page.getByLabel('Reason for leaving it').fill(REASON);
   await sheet.button('Leave it').click();
@@ -94,7 +90,11 @@ test('a folder the page may write into: prints and session land beside the stems
   await sheet.button('Choose a folder').click();
   await sheet.button('See the findings').waitFor();
   await decideAndPrint(sheet);
-  await keptSession(sheet.page, SONG, ({ versions }) => versions.length === 1);
+  // beside the stems it is written last, after the browser's own store
+  await until(sheet.page, 'the print is in the session beside the stems', async () => {
+    const text = await textInFolder(sheet.page, SONG, SESSION);
+    return text !== null && readSession(text).revisions.length === 1;
+  });
   const standing = await filesOfFolder(sheet.page, SONG);
   assert.deepEqual(withoutSession(hashed(standing)), withoutSession(printed), 'stems and prints, and no half file');
   // the page lists its print among the versions, with the time; the command line has no clock

@@ -1,11 +1,14 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { BuiltPage, type Sheet } from './built-page.js';
-import { heardPeak, listenToPage, waysOut } from './heard-sound.js';
+import { heardPeak, listenToPage, sounded_s, waysOut } from './heard-sound.js';
 import { faultyFiles } from './song-files.js';
 import { until } from './until.js';
 
-/* The page sounds: nothing before a gesture, softly at first, the song once it plays, silence once it rests. */
+/*
+ * The page sounds: nothing before a gesture, softly at first, the song once it plays, silence once it rests. It plays in a loop,
+ * so that it goes on however long a busy machine takes to look.
+ */
 
 let built: BuiltPage;
 let sheet: Sheet;
@@ -20,6 +23,8 @@ after(() => built.close());
 
 /** The song's own peak is under full scale, so at the safe start nothing goes out above it. */
 const SAFE_START = 10 ** (-20 / 20);
+/** Longer than what the ear holds. */
+const PAST_THE_EAR_s = 0.75;
 
 const place = () => sheet.page.locator('.listen-dim').first().innerText();
 
@@ -29,19 +34,49 @@ function seconds(text: string): number {
   return 60 * Number(minutes) + Number(rest);
 }
 
+/** Until so much more has gone out. */
+async function sounds(more_s: number): Promise<void> {
+  const from_s = await sounded_s(sheet.page);
+  await until(sheet.page, `${more_s} s of sound`, async () => (await sounded_s(sheet.page)) >= from_s + more_s);
+}
+
 test('no sound is opened before play is pressed', async () => {
   assert.equal(await waysOut(sheet.page), 0);
 });
 
-test('play: the song is heard, never louder than the safe start once the monitor has risen, and its place moves', async () => {
+test('a stretch drawn on the strip before anything sounds is looped, and still nothing is opened', async () => {
+  const { page } = sheet;
+  await sheet.drawn();
+  const strip = (await page.locator('.strip-body').boundingBox()) ?? assert.fail('no strip');
+  const at = (share: number) => [strip.x + share * strip.width, strip.y + strip.height / 2] as const;
+  await page.keyboard.down('Shift');
+  await page.mouse.move(...at(0.4));
+  await page.mouse.down();
+  await page.mouse.move(...at(0.6));
+  await page.mouse.move(...at(0.9));
+  await page.mouse.up();
+  await page.keyboard.up('Shift');
+  await page
+    .locator('.listen-wide')
+    .filter({ hasText: /^Loop(?!.*off)/ })
+    .waitFor();
+  assert.equal(await waysOut(page), 0);
+});
+
+test('play: from the loop on, never louder than the safe start once the monitor has risen, and the place moves', async () => {
   await sheet.button('Play').click();
+  await until(sheet.page, 'the song is under way', async () => seconds(await place()) > 0);
+  const first = await place();
+  assert.ok(seconds(first) > 3 && seconds(first) < 8, `begins at ${first}, not in the loop`);
+  await until(sheet.page, 'its place moves', async () => (await place()) !== first);
   let highest = 0;
   // the monitor rises for 2 s
-  await until(sheet.page, 'three seconds are played', async () => {
+  await until(sheet.page, 'three seconds have gone out', async () => {
     highest = Math.max(highest, await heardPeak(sheet.page));
-    return seconds(await place()) >= 3;
+    return (await sounded_s(sheet.page)) >= 3;
   });
   assert.ok(highest > 0.01 && highest <= SAFE_START, `peak ${highest}`);
+  assert.ok(seconds(await place()) > 3, 'it stays in the loop');
   assert.equal(await waysOut(sheet.page), 1);
 });
 
@@ -50,14 +85,18 @@ test('S swaps source and treated while it sounds', async () => {
   assert.equal(await source.isChecked(), false);
   await sheet.page.keyboard.press('s');
   await until(sheet.page, 'source is heard', () => source.isChecked());
-  assert.ok((await heardPeak(sheet.page)) > 0);
+  await sounds(PAST_THE_EAR_s);
+  await until(sheet.page, 'it sounds on', async () => (await heardPeak(sheet.page)) > 0);
 });
 
 test('space rests it: silence, and the place stands', async () => {
   await sheet.page.keyboard.press('Space');
-  await until(sheet.page, 'it is silent', async () => (await heardPeak(sheet.page)) === 0);
-  const rested = await place();
-  assert.equal(await place(), rested);
   await sheet.button('Play').waitFor();
+  await until(sheet.page, 'it is silent', async () => (await heardPeak(sheet.page)) === 0);
+  await sounds(PAST_THE_EAR_s);
+  const rested = await place();
+  await sounds(PAST_THE_EAR_s);
+  assert.equal(await place(), rested);
+  assert.equal(await heardPeak(sheet.page), 0);
   assert.deepEqual(sheet.errors, []);
 });

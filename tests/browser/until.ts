@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import type { Page } from 'playwright-core';
 
-const LOOKS = 2400;
+const LOOKS = 4800;
 const BETWEEN_LOOKS_ms = 50;
 
 /** Looks again and again until it is so; what never comes to be fails, so that no test waits without end. */

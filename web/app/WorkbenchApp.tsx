@@ -71,7 +71,8 @@ export function WorkbenchApp() {
     />
   );
   return (
-    <div className="sheet">
+    // told in the document, so that whoever drives the page from outside reads only what stands
+    <div className="sheet" data-drawn={drawn === state}>
       <DrawnSheet
         {...{ workbench, strip, window, loop, title }}
         state={drawn}

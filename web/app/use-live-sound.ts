@@ -57,6 +57,7 @@ export function useLiveSound(
 ): LiveListening {
   const [listening, setListening] = useState(LISTENING_AT_FIRST);
   const [placed_s, setPlaced] = useState<number | null>(null);
+  const loop_s = useRef<readonly [from_s: number, to_s: number] | null>(null);
   const [blind, setBlind] = useState<{ readonly run: BlindRun; readonly heard: Heard } | null>(null);
   const treatment = useWithout(ground.treatment, listening.without);
   const match = useMatch({ ...ground, treatment, part: listening.solo }, ask.match);
@@ -75,9 +76,22 @@ export function useLiveSound(
   const open = () => {
     if (song === null || treatment === null) return;
     const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount };
-    void opened.open(() => LiveSound.open(live, ask.sound, listening.monitor_dB), startSafely);
+    const begin = async () => {
+      const begun = await LiveSound.open(live, ask.sound, listening.monitor_dB);
+      // what was chosen before anything sounded holds from the first moment
+      const loop = loop_s.current;
+      if (loop !== null) begun.setLoop({ from: frame(loop[0]), to: frame(loop[1]) });
+      if (placed_s !== null && (loop === null || (placed_s >= loop[0] && placed_s < loop[1])))
+        begun.locate(frame(placed_s));
+      return begun;
+    };
+    void opened.open(begin, startSafely);
   };
   const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
+  const loopOver = (loop: readonly [from_s: number, to_s: number] | null) => {
+    loop_s.current = loop;
+    sound?.setLoop(loop === null ? null : { from: frame(loop[0]), to: frame(loop[1]) });
+  };
   const unlessBlind = (act: () => void) => blind === null && act();
   return {
     ...{ listening, heard: match, playback, sound, placed_s, change },
@@ -95,8 +109,8 @@ export function useLiveSound(
         change({ reference: null });
         sound?.locate(frame(time_s));
       }),
-    loop: (from_s, to_s) => unlessBlind(() => sound?.setLoop({ from: frame(from_s), to: frame(to_s) })),
-    unloop: () => unlessBlind(() => sound?.setLoop(null)),
+    loop: (from_s, to_s) => unlessBlind(() => loopOver([from_s, to_s])),
+    unloop: () => unlessBlind(() => loopOver(null)),
     beginBlind: (terms) => {
       if (sound === null) return null;
       const { solo } = listening;

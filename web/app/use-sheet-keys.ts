@@ -41,7 +41,18 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
 /** The versions rise, and their field takes what is typed. */
 function nameVersion(workbench: Workbench): void {
   workbench.raise('versions');
-  requestAnimationFrame(() => document.getElementById('version-name')?.focus());
+  focusOnceDrawn('version-name');
+}
+
+const MOST_FRAMES = 120;
+
+/** The sheet is drawn a moment after it is raised. */
+function focusOnceDrawn(id: string, frames = MOST_FRAMES): void {
+  requestAnimationFrame(() => {
+    const field = document.getElementById(id);
+    if (field !== null) field.focus();
+    else if (frames > 0) focusOnceDrawn(id, frames - 1);
+  });
 }
 
 /** The key of each sheet. */

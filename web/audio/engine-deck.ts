@@ -67,7 +67,7 @@ export class EngineDeck {
     return position / this.context.sampleRate + Math.min(0.1, since);
   }
 
-  /** Another song, or the same with other files; starts at 0, silent. */
+  /** Another song, or the same with other files; starts at 0, silent. A loop stays. */
   setSong(song: LiveSong): void {
     this.song = song;
     this.round += 1;
@@ -76,6 +76,7 @@ export class EngineDeck {
     const { treatment, frameCount } = song;
     const rest = { lane: null, changes: [], hashed: false };
     this.send({ kind: 'song', treatment, frameCount, chunkFrames: this.chunkFrames, ...rest });
+    if (this.loop !== null) this.send({ kind: 'loop', loop: this.loop });
     this.feed();
   }
 
