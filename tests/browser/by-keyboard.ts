@@ -51,7 +51,7 @@ export async function onceRound(page: Page): Promise<string[]> {
   return assert.fail(`the keyboard does not come round in ${MOST_STOPS} stops`);
 }
 
-const MOST_LOOKS = 15;
+const MOST_LOOKS = 10;
 
 /** A sheet is drawn, or scrolled to what has focus, some frames after the key: a fault counts once it stays. */
 async function settledStop(page: Page): Promise<Stop | null> {

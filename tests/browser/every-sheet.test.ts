@@ -3,7 +3,7 @@ import { after, before, test } from 'node:test';
 import { assertAccessible } from './accessible.js';
 import { BuiltPage, type Sheet } from './built-page.js';
 import { holdWork } from './held-work.js';
-import { paperPages } from './paper-pages.js';
+import { assertOneSheet } from './paper-pages.js';
 import { assertPictures, differenceOf, greyPicture, isAlike } from './picture.js';
 import { assertReachable } from './reachable.js';
 import { faultyFiles, otherFaultyFiles } from './song-files.js';
@@ -175,14 +175,14 @@ state('the client report', async () => {
   await sheet.button(/^Client report/).click();
 });
 
-test('the client report is one page of A4', () => assertOnePage());
+test('the client report is one page of A4', () => assertOneSheet(sheet.page, '.a4'));
 
 state('the recall sheet', async () => {
   await sheet.button('Back to the proof').click();
   await sheet.button(/^Recall/).click();
 });
 
-test('the recall sheet is one page of A4', () => assertOnePage());
+test('the recall sheet is one page of A4', () => assertOneSheet(sheet.page, '.a4'));
 
 state('a song is being solved', async () => {
   await sheet.button('Back to the proof').click();
@@ -218,10 +218,4 @@ async function everyEvidence(): Promise<void> {
     await sheet.page.locator('.findings-evidence table').first().waitFor({ state: 'detached' });
   }
   assert.ok(seen.size >= 4, `${seen.size} kinds of evidence`);
-}
-
-async function assertOnePage(): Promise<void> {
-  const pages = await paperPages(sheet.page);
-  assert.equal(pages.length, 1);
-  assert.ok(Math.abs(pages[0]!.width_pt - 595.28) < 1 && Math.abs(pages[0]!.height_pt - 841.89) < 1, 'A4 upright');
 }

@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright-core';
 import { assertAccessible } from './accessible.js';
 import { onceRound, tabTo } from './by-keyboard.js';
 import { openBrowser } from './find-browser.js';
-import { paperPages } from './paper-pages.js';
+import { assertOneSheet, paperPages } from './paper-pages.js';
 import { assertReachable } from './reachable.js';
 
 /* What the tests look with must see a fault where there is one: a plain page in order, and the same page with one thing broken. */
@@ -74,4 +74,20 @@ test('paper: pages are counted, and their size read', async () => {
   await show('<main><p style="height: 300mm">two</p></main>', '@page { size: A5 landscape }');
   const long = await paperPages(page);
   assert.ok(long.length >= 2 && long[0]!.width_pt > long[0]!.height_pt);
+});
+
+test('one sheet of paper: words that it would cut off, words beside it, type too small, a second page', async () => {
+  const sheet =
+    'main { box-sizing: border-box; width: 210mm; height: 297mm; padding: 10mm; overflow: hidden; font: 12pt serif }';
+  const paper = `@page { size: A4; margin: 0 } body { margin: 0 } ${sheet}`;
+  await show('<main><p>one</p></main>', paper);
+  await assertOneSheet(page, 'main');
+  await show('<main><p style="height: 285mm">one</p><p>two</p></main>', paper);
+  await assert.rejects(assertOneSheet(page, 'main'), /beyond the margins[^]*two/);
+  await show('<main><p style="white-space: nowrap">one<span style="margin-left: 200mm">two</span></p></main>', paper);
+  await assert.rejects(assertOneSheet(page, 'main'), /beyond the margins[^]*two/);
+  await show('<main><p>one</p><small style="font-size: 10px">two</small></main>', paper);
+  await assert.rejects(assertOneSheet(page, 'main'), /type of 7.5 pt/);
+  await show('<main><p>one</p></main><p>two</p>', paper);
+  await assert.rejects(assertOneSheet(page, 'main'), /pages/);
 });

@@ -5,6 +5,7 @@ import { measureRows } from '../screens/findings/measure-rows.js';
 import { HitsBeforeAfter } from '../screens/proof/HitsBeforeAfter.js';
 import { ledgerOf } from '../screens/proof/ledger-rows.js';
 import { movedRuler } from '../screens/proof/moved-ruler.js';
+import { ledgerRoom } from './ledger-room.js';
 import { loudnessLine, reportSentences } from './report-sentences.js';
 import { SheetFoot } from './SheetFoot.js';
 import './report.css';
@@ -34,15 +35,18 @@ const WIDTH = 678;
 /** One page for somebody who was not in the room: what was done to the low end and what it changed. */
 export function ClientReport({ song, version, date, proof, treatment }: ClientReportProps) {
   const { gained, lost } = ledgerOf(proof.rows, treatment);
+  const title = `${song}: the low end`;
+  const sentences = reportSentences(proof);
+  const room = ledgerRoom(title, sentences);
   return (
-    <article className="a4 on-white">
+    <article className="a4 on-white report">
       <header>
-        <h1>{song}: the low end</h1>
+        <h1>{title}</h1>
         <p>
           What was done to kick and bass, and what it changed. {date}, version {version.replace(/^v/, '')}.
         </p>
       </header>
-      {reportSentences(proof).map((sentence, i) => (
+      {sentences.map((sentence, i) => (
         <p key={i} className="a4-sentence">
           {sentence.map((part, k) => (typeof part === 'string' ? part : <b key={k}>{part.strong}</b>))}
         </p>
@@ -90,8 +94,8 @@ export function ClientReport({ song, version, date, proof, treatment }: ClientRe
         Open mark: before. Filled: after. Shaded: the tolerance. Measured on the printed files. {loudnessLine(proof)}
       </p>
       <div className="a4-halves">
-        <LedgerHalf name="Gained" rows={gained} />
-        <LedgerHalf name="Lost" rows={lost} />
+        <LedgerHalf name="Gained" rows={gained} most={room} />
+        <LedgerHalf name="Lost" rows={lost} most={room} />
       </div>
       <SheetFoot
         cells={[
@@ -106,23 +110,22 @@ export function ClientReport({ song, version, date, proof, treatment }: ClientRe
   );
 }
 
-/** As many rows as the page takes; the proof has them all. */
-const MOST_ROWS = 7;
-
 function LedgerHalf({
   name,
   rows,
+  most,
 }: {
   readonly name: string;
   readonly rows: readonly { readonly what: string; readonly amount: string }[];
+  readonly most: number;
 }) {
-  const more = rows.length - MOST_ROWS;
+  const more = rows.length - most;
   return (
     <section>
       <h2>{name}</h2>
       {rows.length === 0 && <p className="a4-note">Nothing that the measures show.</p>}
       <ul>
-        {rows.slice(0, MOST_ROWS).map(({ what, amount }) => (
+        {rows.slice(0, most).map(({ what, amount }) => (
           <li key={what}>
             <span>{what}</span>
             <b>{amount}</b>

@@ -1,4 +1,5 @@
 import { isMeasured, valueOf } from '../../core/units/reading.js';
+import type { ProofRow } from '../../core/proof/compare-measurements.js';
 import type { TreatmentProof } from '../../core/proof/prove-treatment.js';
 import { sayCount } from '../../core/findings/say-figure.js';
 import { sayValue } from '../fields/say-value.js';
@@ -60,9 +61,13 @@ function bassSentence(rows: Rows): ReportSentence {
   ];
 }
 
-/** Harm as plainly as gain: every figure that reads worse. */
+/** More are counted: the ledger under the sentence lists them. */
+const MOST_COSTS = 4;
+
+/** Harm as plainly as gain: every figure that reads worse, those beyond their tolerance first. */
 function costSentence(rows: Rows): ReportSentence {
-  const worse = rows.filter(({ verdict }) => verdict === 'harm' || verdict === 'worse-within');
+  const all = [...withVerdict(rows, 'harm'), ...withVerdict(rows, 'worse-within')];
+  const worse = all.slice(0, MOST_COSTS);
   if (worse.length === 0)
     return ['It cost nothing that the six measures show. If you miss what was there, say so, and it comes back.'];
   const parts = worse.map((row): ReportSentence => {
@@ -72,8 +77,12 @@ function costSentence(rows: Rows): ReportSentence {
     return [`${words.charAt(0).toLowerCase()}${words.slice(1)}, by `, { strong: amount }];
   });
   const listed = parts.flatMap((part, i) => [...(i === 0 ? [] : ['; ']), ...part]);
-  return ['What it cost: ', ...listed, '. If you miss what was there, say so, and it comes back.'];
+  const more = all.length - worse.length;
+  const rest = more === 0 ? [] : [`; and ${more} more, under Lost`];
+  return ['What it cost: ', ...listed, ...rest, '. If you miss what was there, say so, and it comes back.'];
 }
+
+const withVerdict = (rows: Rows, wanted: ProofRow['verdict']): Rows => rows.filter(({ verdict }) => verdict === wanted);
 
 /** Loudness of the whole song before and after, where it was measured. */
 export function loudnessLine({ rows }: Pick<TreatmentProof, 'rows'>): string {

@@ -6,6 +6,7 @@ import { STAGES } from '../../core/treatment/stage-registry.js';
 import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
 import { figure, unmeasurable } from '../../core/units/reading.js';
 import { statisticAt } from '../../core/wishes/statistics.js';
+import { ledgerRoom } from './ledger-room.js';
 import { qOfWidth, recallRows, rowsOnPage, type RecallRow } from './recall-rows.js';
 import { reportSentences, type ReportSentence } from './report-sentences.js';
 
@@ -90,6 +91,25 @@ test('the report says gains and, as plainly, what it cost', () => {
     'The bass: it comes through a laptop 6\u00a0LU stronger against the song.',
     'What it cost: the lows cost more peak level, by 0.6\u00a0dB. If you miss what was there, say so, and it comes back.',
   ]);
+});
+
+test('many costs: those beyond their tolerance first, four are said, the others counted', () => {
+  const within = ['centre.foldDownLoss_dB', 'evenness.spread_dB', 'carry.phone_LU', 'headroom.cost_dB'];
+  const rows = [
+    ...within.map((address) => row(address, 1, 2, 'worse-within')),
+    row('clearance.p10_dB', 3, 1, 'harm'),
+    row('agreement.median_dB', 0, -3, 'harm'),
+  ];
+  const [cost] = reportSentences({ before: NO_HITS, after: NO_HITS, rows }).map(read);
+  assert.match(cost!, /^What it cost: the most covered hits sink further, by 2\u00a0dB; kick and bass add up less/);
+  assert.match(cost!, /; and 2 more, under Lost\. If you miss/);
+});
+
+test('the ledger of the report has as many rows as its sentences leave room for', () => {
+  const line = ['x'.repeat(60)];
+  assert.equal(ledgerRoom('Ballast: the low end', [line, line, line]), 7);
+  assert.equal(ledgerRoom('Ballast: the low end', [[{ strong: 'x'.repeat(700) }]]), 5);
+  assert.equal(ledgerRoom('B'.repeat(100), [['x'.repeat(700)]]), 2);
 });
 
 test('where nothing reads worse the report says just that', () => {
