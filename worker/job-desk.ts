@@ -16,6 +16,7 @@ import type { InspectTold } from '../protocol/inspect-told.js';
 import type { JobTask, JobTasks, PrintedSong, SolvedSong } from '../protocol/job-messages.js';
 import { agreedOf } from './agreed-of.js';
 import { fingerprint } from './fingerprint.js';
+import { heldWhole } from './held-whole.js';
 import { demoSource } from './demo-source.js';
 import { inspectInParts } from './inspect-in-parts.js';
 import { listedSong } from './listed-song.js';
@@ -138,7 +139,7 @@ export class JobDesk {
     if (this.folder === null) throw new PlainError('The song', 'It is not open.', 'Open it again.');
     const { progress } = this.ways;
     return {
-      ...{ folder: this.folder, decoders: compressedDecoders, fingerprint, progress },
+      ...{ folder: this.folder, decoders: compressedDecoders, fingerprint, held: heldWhole, progress },
       checkpoint: () => this.lookUp(),
     };
   }

@@ -7,18 +7,17 @@ import { sketchOf } from './fingerprint.js';
 
 /** What lies in the folder, before anything is measured. @throws PlainError where it holds no sound. */
 export async function listedSong(host: JobHost, writable: boolean): Promise<Omit<ListedSong, 'source'>> {
-  const { stems, unreadable } = await openStems({ ...host, fingerprint: sketchOf });
+  const { stems, unreadable } = await openStems(host);
   const hasSession = (await host.folder.sizeOf(SESSION_FILE)) !== null;
   const listed: ListedStem[] = [
     ...(await Promise.all(
-      stems.map(async ({ file, facts, source, sha256 }) => ({
+      stems.map(async ({ file, facts, source }) => ({
         ...{ file, format: sayFormat(facts), trouble: null },
-        ...{ size_bytes: source.size, sketch: await sha256 },
+        ...{ size_bytes: source.size, sketch: await sketchOf(source) },
       })),
     )),
-    ...unreadable.map(({ file, sha256, error }) => ({
+    ...unreadable.map(({ file, error }) => ({
       ...{ file, format: '', trouble: `${error.reason} ${error.remedy}` },
-      sketch: sha256,
     })),
   ];
   return {

@@ -24,7 +24,7 @@ export class SoundDesk {
   /** @throws PlainError where nothing in the folder can be heard. */
   async open({ source, roles, monoStems_dB }: Ask<'open'>): Answer<'open'> {
     const folder = await songFolderOf(source);
-    const { stems } = await openStems({ folder, decoders: compressedDecoders, fingerprint: noFingerprint });
+    const { stems } = await openStems({ folder, decoders: compressedDecoders });
     this.readers = new Map(stems.map((stem) => [stem.file, readerOf(stem)]));
     const song = namedSoundingSong(folder.name, stems, namedAtOnce(stems, roles), monoStems_dB);
     if (song === null) throw new PlainError(folder.name, 'It holds no stem that is summed.', 'Say which file is what.');
@@ -102,9 +102,4 @@ function readerOf({ reader }: OpenStem): AudioReader {
 
 function blockOf(signal: StereoSignal): ChainBlock {
   return { left: signal.left, right: isMono(signal) ? signal.left : signal.right };
-}
-
-/** The files are only listened to: what they are is told by whoever measures them. */
-async function noFingerprint(): Promise<string> {
-  return '';
 }

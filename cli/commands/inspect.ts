@@ -14,7 +14,7 @@ export async function run(request: SongRequest, terminal: Terminal): Promise<num
     const session = await loadSession(host);
     const inspected = await inspectSong(host, rememberedOptions(session, songOptions(request)));
     if (request.roles.length > 0 || request.monoStems_dB !== null)
-      await saveSession(host, withRoles(session, inspected.song), session);
+      await saveSession(host, await withRoles(session, inspected.song), session);
     return inspected;
   });
   terminal.out(

@@ -1,4 +1,4 @@
-/** Where bytes come from: a file on a disk, a file handle of the browser, an array in a test. Read in blocks, never whole. */
+/** Where bytes come from: a file on a disk, a file handle of the browser, bytes in memory. Read in blocks. */
 export interface ByteSource {
   readonly size: number;
   /** Bytes offset .. offset + length; fewer only at the end of the source. */

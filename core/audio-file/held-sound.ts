@@ -1,7 +1,8 @@
 import type { Channel } from '../signal/stereo-signal.js';
 import type { AudioBlock, AudioFileFacts, AudioReader } from './audio-reader.js';
 
-const BLOCK_FRAMES = 65_536;
+/** Long enough that asking for a block costs little beside decoding it, also where every read goes through another process. */
+const BLOCK_FRAMES = 524_288;
 
 /**
  * A file's whole sound, read once and handed out again as views of it: for those who look at it several times. Nobody may

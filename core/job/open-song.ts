@@ -1,13 +1,11 @@
-import { HeldSound } from '../audio-file/held-sound.js';
-import { measureSourceFacts } from '../audio-file/source-facts.js';
-import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
-import { levelCourse, type LevelCourse } from '../measure/level-course.js';
-import type { SongSound, Track } from '../measure/song-sound.js';
 import { resampled } from '../dsp/resampler.js';
-import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import type { LevelCourse } from '../measure/level-course.js';
+import type { SongSound } from '../measure/song-sound.js';
+import type { StemLows } from '../measure/stem-lows.js';
+import type { StereoSignal } from '../signal/stereo-signal.js';
 import type { AssignedRole } from '../song/assign-roles.js';
 import { placed } from '../song/conform.js';
-import { findSetAside, fitToMix, probeOf, type SetAside, type StemProbe } from '../song/set-aside.js';
+import type { SetAside } from '../song/set-aside.js';
 import type { FileFault, Role, Stem } from '../song/song.js';
 import { dB_to_amplitude } from '../units/decibels.js';
 import type { JobHost } from './job-host.js';
@@ -15,6 +13,7 @@ import { openStems, type FolderSounds, type OpenStem } from './open-stems.js';
 import { readStem } from './read-stem.js';
 import { nameRoles, type NamedRoles, type RoleOptions } from './name-roles.js';
 import { clockOf, type SongClock } from './song-clock.js';
+import { SongGatherer, type BedPart } from './song-gatherer.js';
 
 export interface SongOptions extends RoleOptions {
   /** Gain of mono stems, which stand in both channels: 0 by default, or -3, -4.5, -6 as wished. */
@@ -25,16 +24,10 @@ export interface SongOptions extends RoleOptions {
 export interface SongStem {
   readonly stem: Stem;
   readonly open: OpenStem;
-  /** Fingerprint of the whole file. */
-  readonly sha256: string;
+  /** Fingerprint of the whole file, made beside whatever is done next. @throws PlainError where the file changed. */
+  readonly sha256: Promise<string>;
   /** Where it begins, in samples of the song's rate. */
   readonly start: number;
-}
-
-/** One addition to the bed of the rest: what would count twice was added as it was read, and is taken out again. */
-export interface BedPart {
-  readonly file: string;
-  readonly sign: 1 | -1;
 }
 
 /** The song as it came: its stems, its sound by roles, and what the engineer should know. */
@@ -58,13 +51,6 @@ export interface OpenSong {
 /** Told the sum of a role as soon as its files are read, before anything of it may be set aside; null where there are none. */
 export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clock: SongClock) => void;
 
-/** What one pass over a file gives. */
-interface Heard {
-  readonly signal: StereoSignal;
-  readonly probe: StemProbe;
-  readonly faults: readonly FileFault[];
-}
-
 /**
  * Opens the song of a folder: names the roles, conforms every stem to one rate, start and length, sets aside what would count
  * twice, and sums the roles. The kick is read first, then the bass; rest stems are summed to one bed as they are read and not kept.
@@ -78,7 +64,7 @@ export async function openSong(
   const sounds = await openStems(host);
   const named = await nameRoles(host, sounds.stems, options);
   const clock = clockOf(sounds.stems.filter(({ file }) => isSummed(named.roleOf(file).role)));
-  const song = new SongGatherer(clock, options.monoStems_dB ?? 0);
+  const song = new SongGatherer(host, clock, options.monoStems_dB ?? 0);
   let read = 0;
   for (const role of ['kick', 'bass', 'rest', 'mix'] as const) {
     for (const open of sounds.stems.filter(({ file }) => named.roleOf(file).role === role)) {
@@ -98,14 +84,12 @@ export async function openSong(
       ...sounds.stems.map((open) => stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside)),
       ...unreadableStems(sounds),
     ],
-    files: await Promise.all(
-      sounds.stems.map(async (open) => ({
-        stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
-        open,
-        sha256: await open.sha256,
-        start: clock.startOf(open.file),
-      })),
-    ),
+    files: sounds.stems.map((open) => ({
+      stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
+      open,
+      sha256: song.fingerprintOf(open),
+      start: clock.startOf(open.file),
+    })),
     sound: song.sound(),
     bed: song.bedParts,
     restLows: song.restLows(),
@@ -148,135 +132,6 @@ export async function conformedStem(
 
 export function isSummed(role: Role): role is 'kick' | 'bass' | 'rest' {
   return role === 'kick' || role === 'bass' || role === 'rest';
-}
-
-/** Gathers the song stem by stem, holding kick and bass tracks and the sum of the rest only. */
-class SongGatherer {
-  private readonly tracks: Record<'kick' | 'bass', Track[]> = { kick: [], bass: [] };
-  private bed: StereoSignal | null = null;
-  readonly bedParts: BedPart[] = [];
-  private readonly sums = new Map<'kick' | 'bass', { readonly count: number; readonly sum: StereoSignal | null }>();
-  private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
-  private readonly lows: StemLows[] = [];
-  readonly levels: LevelCourse[] = [];
-  private readonly opened: OpenStem[] = [];
-  private readonly faults = new Map<string, readonly FileFault[]>();
-  private aside: readonly SetAside[] = [];
-
-  constructor(
-    private readonly clock: SongClock,
-    private readonly monoStems_dB: number,
-  ) {}
-
-  async hear(open: OpenStem, role: Role): Promise<void> {
-    const { signal, probe, faults } = await this.heard(open);
-    this.opened.push(open);
-    this.levels.push(levelCourse(open.file, signal));
-    this.faults.set(open.file, faults);
-    this.probes.push({ role, probe });
-    if (role === 'kick' || role === 'bass') this.tracks[role].push({ file: open.file, signal });
-    if (role !== 'rest') return;
-    this.lows.push(stemLowsOf('rest', { file: open.file, signal }));
-    this.addToBed(open.file, signal, 1);
-  }
-
-  /** What is compared and shown by file stands in the order of the files, whichever was read first. */
-  putInOrder(files: readonly string[]): void {
-    const places = new Map(files.map((file, i) => [file, i]));
-    this.probes.sort((a, b) => places.get(a.probe.file)! - places.get(b.probe.file)!);
-    this.levels.sort((a, b) => places.get(a.file)! - places.get(b.file)!);
-  }
-
-  /** Finds what would count twice and takes it out of the sums. */
-  async setAside(): Promise<readonly SetAside[]> {
-    this.aside = findSetAside(this.probes.filter(({ role }) => role !== 'mix').map(({ probe }) => probe));
-    for (const { file } of this.aside) {
-      for (const role of ['kick', 'bass'] as const) {
-        this.tracks[role] = this.tracks[role].filter((track) => track.file !== file);
-      }
-      const at = this.lows.findIndex((lows) => lows.file === file);
-      if (at < 0) continue;
-      this.lows.splice(at, 1);
-      const { signal } = await this.heard(this.opened.find((open) => open.file === file)!);
-      this.addToBed(file, signal, -1);
-    }
-    return this.aside;
-  }
-
-  faultsOf(file: string): readonly FileFault[] {
-    return this.faults.get(file) ?? [];
-  }
-
-  restLows(): readonly StemLows[] {
-    return this.lows;
-  }
-
-  /** The very same signal as long as none of its tracks is set aside. */
-  sumOf(role: 'kick' | 'bass'): StereoSignal | null {
-    const tracks = this.tracks[role];
-    const made = this.sums.get(role);
-    if (made !== undefined && made.count === tracks.length) return made.sum;
-    const sum = tracks.length === 1 ? tracks[0]!.signal : sumOf(tracks.map(({ signal }) => signal));
-    this.sums.set(role, { count: tracks.length, sum });
-    return sum;
-  }
-
-  sound(): SongSound {
-    return {
-      sampleRate_Hz: this.clock.sampleRate_Hz,
-      frameCount: this.clock.frameCount,
-      kick: this.sumOf('kick'),
-      bass: this.sumOf('bass'),
-      rest: this.lows.length > 0 ? this.bed : null,
-      tracks: { kick: this.tracks.kick, bass: this.tracks.bass, rest: [] },
-    };
-  }
-
-  /** How well the stems sum to a rough mix, where there is one. */
-  remarks(): string[] {
-    const apart = new Set(this.aside.map(({ file }) => file));
-    const stems = this.probes.filter(({ role, probe }) => role !== 'mix' && !apart.has(probe.file));
-    return this.probes
-      .filter(({ role }) => role === 'mix')
-      .flatMap(({ probe }) => {
-        const fit = fitToMix(
-          probe,
-          stems.map((stem) => stem.probe),
-        );
-        if (fit === null) return [];
-        const gain = fit.gain_dB.toFixed(1).replace('-', '−');
-        const residue = fit.residue_dB.toFixed(0).replace('-', '−');
-        return [`The stems, ${gain} dB, sum to ${probe.file} with ${residue} dB left over.`];
-      });
-  }
-
-  private async heard(open: OpenStem): Promise<Heard> {
-    const held = await HeldSound.read(open.reader);
-    const signal = await readStem(held);
-    const { faults } = await measureSourceFacts(held);
-    const { sampleRate_Hz, frameCount } = this.clock;
-    const gain = open.facts.channels === 1 ? dB_to_amplitude(this.monoStems_dB) : 1;
-    const conformed = placed(resampled(signal, sampleRate_Hz), this.clock.startOf(open.file), frameCount, gain);
-    return {
-      signal: conformed,
-      probe: probeOf(open.file, conformed, frameCount),
-      faults: [...open.facts.faults, ...faults],
-    };
-  }
-
-  private addToBed(file: string, signal: StereoSignal, sign: 1 | -1): void {
-    this.bedParts.push({ file, sign });
-    this.bed ??= {
-      left: new Float32Array(this.clock.frameCount),
-      right: new Float32Array(this.clock.frameCount),
-      sampleRate_Hz: this.clock.sampleRate_Hz,
-    };
-    const { left, right } = this.bed;
-    for (let n = 0; n < left.length; n++) {
-      left[n]! += sign * signal.left[n]!;
-      right[n]! += sign * signal.right[n]!;
-    }
-  }
 }
 
 function stemOf(

@@ -10,16 +10,15 @@ export interface OpenStem {
   readonly source: ByteSource;
   readonly reader: AudioReader;
   readonly facts: AudioFileFacts;
-  /** Made while the sound is read. */
-  readonly sha256: Promise<string>;
 }
 
 /** A sound file that cannot be read, and why, in the words of the error. */
 export interface UnreadableStem {
   readonly file: string;
-  readonly sha256: string | null;
   readonly error: PlainError;
 }
+
+type FolderHost = Pick<JobHost, 'folder' | 'decoders' | 'progress'>;
 
 export interface FolderSounds {
   readonly stems: readonly OpenStem[];
@@ -35,21 +34,19 @@ const HIDDEN_NAME = /^\.|\.(crswap|tmp)$/i;
 export const SESSION_FILE = 'keelson.json';
 
 /**
- * Opens every sound file of the folder itself (not of its subfolders). Their fingerprints are made one after the other, beside
- * whatever is done next.
+ * Opens every sound file of the folder itself (not of its subfolders).
  * @throws PlainError where the folder holds no sound at all.
  */
-export async function openStems(host: JobHost): Promise<FolderSounds> {
+export async function openStems(host: FolderHost): Promise<FolderSounds> {
   const entries = (await host.folder.list()).filter(({ name, kind }) => kind !== 'folder' && !HIDDEN_NAME.test(name));
   const names = entries.map(({ name }) => name);
   const sounds = names.filter((name) => SOUND_NAME.test(name));
   if (sounds.length === 0) throw noSound(host.folder.name, names);
   const stems: OpenStem[] = [];
   const unreadable: UnreadableStem[] = [];
-  const fingerprints = new OneAtATime();
   for (const [index, file] of sounds.entries()) {
     host.progress?.('opening', index, sounds.length);
-    const opened = await openOne(host, file, fingerprints);
+    const opened = await openOne(host, file);
     if ('error' in opened) unreadable.push(opened);
     else stems.push(opened);
   }
@@ -58,27 +55,14 @@ export async function openStems(host: JobHost): Promise<FolderSounds> {
   return { stems, unreadable, leftAlone };
 }
 
-async function openOne(host: JobHost, file: string, fingerprints: OneAtATime): Promise<OpenStem | UnreadableStem> {
-  let sha256: Promise<string> | null = null;
+async function openOne(host: FolderHost, file: string): Promise<OpenStem | UnreadableStem> {
   try {
     const source = await host.folder.open(file);
-    sha256 = fingerprints.next(() => host.fingerprint(source));
     const reader = await openAudioFile(file, source, host.decoders);
-    return { file, source, reader, facts: reader.facts, sha256 };
+    return { file, source, reader, facts: reader.facts };
   } catch (error) {
-    if (error instanceof PlainError) return { file, sha256: await (sha256?.catch(() => null) ?? null), error };
+    if (error instanceof PlainError) return { file, error };
     throw error;
-  }
-}
-
-/** A fingerprint may need its file whole: never two at once. */
-class OneAtATime {
-  private last: Promise<unknown> = Promise.resolve();
-
-  next<Result>(work: () => Promise<Result>): Promise<Result> {
-    const result = this.last.then(work);
-    this.last = result.catch(() => undefined); // what went wrong is told to who waits for it
-    return result;
   }
 }
 

@@ -60,7 +60,7 @@ class PrintReader {
     }
     const source = await this.host.folder.open(printed.path);
     const { facts, signal } = await this.soundOf(printed, source);
-    this.files.push(this.proved(printed, facts, await this.host.fingerprint(source)));
+    this.files.push(await this.proved(printed, facts, await this.host.fingerprint(source)));
     if (printed.kind === 'track' && printed.role !== 'rest') return; // stands in the bus already
     if (printed.role === 'rest') this.addToBed(printed, signal);
     else this.tracks[printed.role].push({ file: printed.path, signal });
@@ -93,18 +93,19 @@ class PrintReader {
     return { facts: reader.facts, signal: placed(resampled(signal, sampleRate_Hz), printed.start, frameCount, gain) };
   }
 
-  private proved(
+  private async proved(
     printed: PrintedFile,
     facts: { channels: number; bitDepth: string; sampleRate_Hz: number; frameCount: number },
     sha256: string,
-  ): ProvedFile {
+  ): Promise<ProvedFile> {
     const sources = this.song.files.filter(({ stem }) => printed.files.includes(stem.file));
     const rate = this.song.sampleRate_Hz;
     const start = Math.min(...sources.map((source) => source.start));
     const end = Math.max(
       ...sources.map(({ stem, start: at }) => at + Math.ceil((stem.frameCount * rate) / stem.sampleRate_Hz)),
     );
-    const sameBytes = printed.kind === 'copy' && sources.every((source) => source.sha256 === sha256);
+    const before = await Promise.all(sources.map((source) => source.sha256));
+    const sameBytes = printed.kind === 'copy' && before.every((one) => one === sha256);
     return {
       printed,
       channels: facts.channels,

@@ -11,16 +11,16 @@ const sha256 = 'a'.repeat(64);
 function songOf(stems: readonly (readonly [file: string, role: Role, because: string, fault?: string])[]): OpenSong {
   const files = stems.map(([file, role, because, id]) => ({
     stem: { file, role, because, faults: id === undefined ? [] : [{ id, sentence: '' }] },
-    sha256,
+    sha256: Promise.resolve(sha256),
   }));
   return { files } as unknown as OpenSong;
 }
 
-const roles = (session: ReturnType<typeof withRoles>) =>
+const roles = (session: Awaited<ReturnType<typeof withRoles>>) =>
   rememberedOptions(session, {}).remembered!.map(({ file, role }) => [file, role]);
 
-test('roles are remembered; what was set aside as a duplicate or a bus is judged anew', () => {
-  const session = withRoles(
+test('roles are remembered; what was set aside as a duplicate or a bus is judged anew', async () => {
+  const session = await withRoles(
     emptySession(),
     songOf([
       ['Kick.wav', 'kick', 'the name says "kick"'],
@@ -35,8 +35,8 @@ test('roles are remembered; what was set aside as a duplicate or a bus is judged
   ]);
 });
 
-test('files of another song in the folder are not remembered as left out, and keep what was said of them', () => {
-  const first = withRoles(
+test('files of another song in the folder are not remembered as left out, and keep what was said of them', async () => {
+  const first = await withRoles(
     emptySession(),
     songOf([
       ['A Kick.wav', 'kick', 'you said so'],
@@ -44,7 +44,7 @@ test('files of another song in the folder are not remembered as left out, and ke
     ]),
   );
   assert.deepEqual(roles(first), [['A Kick.wav', 'kick']]);
-  const second = withRoles(
+  const second = await withRoles(
     first,
     songOf([
       ['A Kick.wav', 'aside', NOT_CHOSEN],

@@ -31,15 +31,15 @@ export async function saveSession(host: JobHost, session: Session, before: Sessi
  * The session with the roles that were found or said now. What was set aside is judged anew each time, and files that another
  * song of the folder holds (`--only`) keep what was said of them before.
  */
-export function withRoles(session: Session, song: OpenSong): Session {
+export async function withRoles(session: Session, song: OpenSong): Promise<Session> {
   const before = new Map(session.stems.map((stem) => [stem.path, stem]));
   const stems = song.files
     .filter(({ stem }) => !stem.faults.some(({ id }) => id === 'duplicate' || id === 'bus'))
-    .flatMap(({ stem, sha256 }) => {
+    .map(async ({ stem, sha256 }) => {
       if (stem.because === NOT_CHOSEN) return before.get(stem.file) ?? [];
-      return { path: stem.file, sha256, role: stem.role, because: stem.because };
+      return { path: stem.file, sha256: await sha256, role: stem.role, because: stem.because };
     });
-  return { ...session, stems, monoStems_dB: song.monoStems_dB };
+  return { ...session, stems: (await Promise.all(stems)).flat(), monoStems_dB: song.monoStems_dB };
 }
 
 /** What the session remembers for opening the song; what is said now goes before it. */

@@ -63,7 +63,7 @@ export async function treatSong(host: JobHost, options: SongOptions, choices: Tr
   const lost = typed.find(({ address }) => !stands(plain, address));
   if (lost !== undefined) throw noSuchPlace(lost.address, inspection);
   const ids = inspection.faults.findings.map(({ id }) => id);
-  let session = withRoles(before, inspection.song);
+  let session = await withRoles(before, inspection.song);
   session = decided(session, choices.said, [...new Set(ids)]);
   session = withSettings(withWishes(session, [...choices.wishes]), typed);
   const agreed = agreedOf(session, inspection, plain);
