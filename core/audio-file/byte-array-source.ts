@@ -1,6 +1,6 @@
 import type { ByteSource } from './byte-source.js';
 
-/** Bytes that are in memory already, read like a file. */
+/** Bytes that are in memory already, read like a file. It gives views: nobody may write into them. */
 export class ByteArraySource implements ByteSource {
   readonly size: number;
 
@@ -9,6 +9,6 @@ export class ByteArraySource implements ByteSource {
   }
 
   async read(offset: number, length: number): Promise<Uint8Array> {
-    return this.bytes.slice(Math.min(offset, this.size), Math.min(offset + length, this.size));
+    return this.bytes.subarray(Math.min(offset, this.size), Math.min(offset + length, this.size));
   }
 }

@@ -1,9 +1,6 @@
 import type { Channel } from '../signal/stereo-signal.js';
 import type { AudioBlock, AudioFileFacts, AudioReader } from './audio-reader.js';
 
-/** Long enough that asking for a block costs little beside decoding it, also where every read goes through another process. */
-const BLOCK_FRAMES = 524_288;
-
 /**
  * A file's whole sound, read once and handed out again as views of it: for those who look at it several times. Nobody may
  * write into what it gives.
@@ -15,20 +12,9 @@ export class HeldSound implements AudioReader {
     private readonly notFiniteCount: number,
   ) {}
 
-  /** Reads block by block. @throws PlainError where the file cannot be read. */
+  /** @throws PlainError where the file cannot be read. */
   static async read(reader: AudioReader): Promise<HeldSound> {
-    const { channels: count, frameCount } = reader.facts;
-    let whole: Channel[] | null = null;
-    let notFiniteCount = 0;
-    for (let from = 0; from < frameCount; from += BLOCK_FRAMES) {
-      const block = await reader.readBlock(from, Math.min(BLOCK_FRAMES, frameCount - from));
-      whole ??= block.channels.map((channel) =>
-        channel instanceof Float64Array ? new Float64Array(frameCount) : new Float32Array(frameCount),
-      );
-      block.channels.forEach((channel, c) => whole![c]!.set(channel, from));
-      notFiniteCount += block.notFiniteCount;
-    }
-    const channels = whole ?? Array.from({ length: count }, () => new Float32Array(frameCount));
+    const { channels, notFiniteCount } = await reader.readBlock(0, reader.facts.frameCount);
     return new HeldSound(reader.facts, channels, notFiniteCount);
   }
 

@@ -8,6 +8,7 @@ import { placed } from '../song/conform.js';
 import type { SetAside } from '../song/set-aside.js';
 import type { FileFault, Role, Stem } from '../song/song.js';
 import { dB_to_amplitude } from '../units/decibels.js';
+import { Fingerprints } from './fingerprints.js';
 import type { JobHost } from './job-host.js';
 import { openStems, type FolderSounds, type OpenStem } from './open-stems.js';
 import { readStem } from './read-stem.js';
@@ -24,8 +25,8 @@ export interface SongOptions extends RoleOptions {
 export interface SongStem {
   readonly stem: Stem;
   readonly open: OpenStem;
-  /** Fingerprint of the whole file, made beside whatever is done next. @throws PlainError where the file changed. */
-  readonly sha256: Promise<string>;
+  /** Fingerprint of the whole file, made when it is first asked for. @throws PlainError where the file was changed. */
+  sha256(): Promise<string>;
   /** Where it begins, in samples of the song's rate. */
   readonly start: number;
 }
@@ -73,6 +74,7 @@ export async function openSong(
     }
     if (role === 'kick' || role === 'bass') heard(role, song.sumOf(role), clock);
   }
+  const fingerprints = new Fingerprints(host.fingerprint);
   song.putInOrder(sounds.stems.map(({ file }) => file));
   const setAside = await song.setAside();
   return {
@@ -87,7 +89,7 @@ export async function openSong(
     files: sounds.stems.map((open) => ({
       stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
       open,
-      sha256: song.fingerprintOf(open),
+      sha256: () => fingerprints.of(open.source),
       start: clock.startOf(open.file),
     })),
     sound: song.sound(),

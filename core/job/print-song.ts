@@ -113,7 +113,7 @@ function pathOf(version: string, name: string): string {
 }
 
 async function keyOf(host: JobHost, song: OpenSong, treatment: Treatment, choices: PrintChoices): Promise<string> {
-  const stems = await Promise.all(song.files.map(async ({ stem, sha256 }) => [stem.file, stem.role, await sha256]));
+  const stems = await Promise.all(song.files.map(async ({ stem, sha256 }) => [stem.file, stem.role, await sha256()]));
   // in one order, and what is left out stays out: the same wish is the same version from wherever it comes
   const { depth, gain_dB, roles, singleStems, name } = choices;
   const said = { depth, gain_dB, roles, singleStems, name };

@@ -104,7 +104,7 @@ class PrintReader {
     const end = Math.max(
       ...sources.map(({ stem, start: at }) => at + Math.ceil((stem.frameCount * rate) / stem.sampleRate_Hz)),
     );
-    const before = await Promise.all(sources.map((source) => source.sha256));
+    const before = await Promise.all(sources.map((source) => source.sha256()));
     const sameBytes = printed.kind === 'copy' && before.every((one) => one === sha256);
     return {
       printed,

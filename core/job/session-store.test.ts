@@ -11,7 +11,7 @@ const sha256 = 'a'.repeat(64);
 function songOf(stems: readonly (readonly [file: string, role: Role, because: string, fault?: string])[]): OpenSong {
   const files = stems.map(([file, role, because, id]) => ({
     stem: { file, role, because, faults: id === undefined ? [] : [{ id, sentence: '' }] },
-    sha256: Promise.resolve(sha256),
+    sha256: async () => sha256,
   }));
   return { files } as unknown as OpenSong;
 }

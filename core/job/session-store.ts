@@ -37,7 +37,7 @@ export async function withRoles(session: Session, song: OpenSong): Promise<Sessi
     .filter(({ stem }) => !stem.faults.some(({ id }) => id === 'duplicate' || id === 'bus'))
     .map(async ({ stem, sha256 }) => {
       if (stem.because === NOT_CHOSEN) return before.get(stem.file) ?? [];
-      return { path: stem.file, sha256: await sha256, role: stem.role, because: stem.because };
+      return { path: stem.file, sha256: await sha256(), role: stem.role, because: stem.because };
     });
   return { ...session, stems: (await Promise.all(stems)).flat(), monoStems_dB: song.monoStems_dB };
 }

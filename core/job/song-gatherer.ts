@@ -1,12 +1,11 @@
 import { HeldSound } from '../audio-file/held-sound.js';
-import type { ByteSource } from '../audio-file/byte-source.js';
 import { openAudioFile } from '../audio-file/open-audio-file.js';
 import { measureSourceFacts } from '../audio-file/source-facts.js';
 import { resampled } from '../dsp/resampler.js';
 import { levelCourse, type LevelCourse } from '../measure/level-course.js';
 import type { SongSound, Track } from '../measure/song-sound.js';
 import { stemLowsOf, type StemLows } from '../measure/stem-lows.js';
-import { sumOf, type StereoSignal } from '../signal/stereo-signal.js';
+import { sumOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { placed } from '../song/conform.js';
 import { findSetAside, fitToMix, probeOf, type SetAside, type StemProbe } from '../song/set-aside.js';
 import type { FileFault, Role } from '../song/song.js';
@@ -40,7 +39,6 @@ export class SongGatherer {
   readonly levels: LevelCourse[] = [];
   private readonly opened: OpenStem[] = [];
   private readonly faults = new Map<string, readonly FileFault[]>();
-  private readonly fingerprints = new Map<string, Promise<string>>();
   private aside: readonly SetAside[] = [];
 
   constructor(
@@ -82,11 +80,6 @@ export class SongGatherer {
       this.addToBed(file, signal, -1);
     }
     return this.aside;
-  }
-
-  /** Of a file that was not heard it is made now. */
-  fingerprintOf({ file, source }: OpenStem): Promise<string> {
-    return this.fingerprint(file, source);
   }
 
   faultsOf(file: string): readonly FileFault[] {
@@ -138,7 +131,6 @@ export class SongGatherer {
 
   private async heard(open: OpenStem): Promise<Heard> {
     const source = await (this.host.held?.(open.source) ?? open.source);
-    void this.fingerprint(open.file, source);
     const isOpen = source === open.source;
     const held = await HeldSound.read(
       isOpen ? open.reader : await openAudioFile(open.file, source, this.host.decoders),
@@ -155,28 +147,15 @@ export class SongGatherer {
     };
   }
 
-  /** Never two at once: one may need its file whole. What goes wrong is told to who waits for it. */
-  private fingerprint(file: string, source: ByteSource): Promise<string> {
-    const known = this.fingerprints.get(file);
-    if (known !== undefined) return known;
-    const before = [...this.fingerprints.values()].at(-1)?.catch(() => undefined);
-    const made = Promise.resolve(before).then(() => this.host.fingerprint(source));
-    made.catch(() => undefined);
-    this.fingerprints.set(file, made);
-    return made;
-  }
-
   private addToBed(file: string, signal: StereoSignal, sign: 1 | -1): void {
     this.bedParts.push({ file, sign });
-    this.bed ??= {
-      left: new Float32Array(this.clock.frameCount),
-      right: new Float32Array(this.clock.frameCount),
-      sampleRate_Hz: this.clock.sampleRate_Hz,
-    };
-    const { left, right } = this.bed;
-    for (let n = 0; n < left.length; n++) {
-      left[n]! += sign * signal.left[n]!;
-      right[n]! += sign * signal.right[n]!;
-    }
+    const { frameCount, sampleRate_Hz } = this.clock;
+    this.bed ??= { left: new Float32Array(frameCount), right: new Float32Array(frameCount), sampleRate_Hz };
+    addInto(this.bed.left, signal.left, sign);
+    addInto(this.bed.right, signal.right, sign);
   }
+}
+
+function addInto(sum: Channel, part: Channel, sign: 1 | -1): void {
+  for (let n = 0; n < sum.length; n++) sum[n]! += sign * part[n]!;
 }

@@ -1,4 +1,4 @@
-import { isMono, type StereoSignal } from '../signal/stereo-signal.js';
+import { isMono, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { power_to_dB } from '../units/decibels.js';
 
 /** How loud one file is through the song. */
@@ -21,14 +21,16 @@ export function levelCourse(file: string, signal: StereoSignal): LevelCourse {
   const level_dBFS = new Float32Array(Math.ceil(left.length / step));
   for (let n = 0; n < level_dBFS.length; n++) {
     const end = Math.min(left.length, (n + 1) * step);
-    let sum = 0;
-    for (let i = n * step; i < end; i++) {
-      const l = left[i]!;
-      const r = mono ? l : right[i]!;
-      sum += l * l + r * r;
-    }
-    const power = sum / (2 * (end - n * step));
+    const ofLeft = energyWithin(left, n * step, end);
+    const energy = ofLeft + (mono ? ofLeft : energyWithin(right, n * step, end));
+    const power = energy / (2 * (end - n * step));
     level_dBFS[n] = power > 0 ? Math.max(FLOOR_dBFS, power_to_dB(power)) : FLOOR_dBFS;
   }
   return { file, step_s: step / sampleRate_Hz, level_dBFS };
+}
+
+function energyWithin(channel: Channel, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += channel[i]! * channel[i]!;
+  return sum;
 }
