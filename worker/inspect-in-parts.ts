@@ -31,13 +31,17 @@ export interface InspectWays {
 }
 
 /**
- * What `inspectSong` gives, found in parts over two threads: the helper looks for hits and notes while the rest is still read,
- * and then takes the dearest parts, this thread the others, the cheapest first. What the helper does not do is done here.
+ * What `inspectSong` gives, found in parts over two threads: hits and notes while the rest is still read, then the dearest parts
+ * by the helper, the others here, the cheapest first. What the helper does not do is done here.
  */
 export async function inspectInParts(host: JobHost, options: SongOptions, ways: InspectWays): Promise<Inspection> {
   const beside = new MeasuredBeside(() => ways.helper());
   try {
-    const song = await openSong(host, options, (role, sum, { frameCount }) => beside.hear(role, sum, frameCount));
+    const song = await openSong(host, options, (role, sum, clock) => {
+      if (role === 'kick') return beside.hearKick(sum, clock);
+      host.progress?.(KNOWING, 0, 1);
+      return beside.hearBass(sum);
+    });
     const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
     const opened = { name, sampleRate_Hz, frameCount, stems, remarks, levels, sounding: soundingSong(song) };
     ways.tell({ what: 'opened', song: opened });
@@ -47,7 +51,8 @@ export async function inspectInParts(host: JobHost, options: SongOptions, ways: 
   }
 }
 
-/** Parts up to this share of the work are measured before hits and notes are known, where they can be. */
+const KNOWING = 'finding hits and notes';
+/** Parts up to this share of the work are measured before hits and notes are looked for, where they can be. */
 const SHORT_WAIT_percent = 10;
 
 class PartsOfSong {
@@ -65,9 +70,7 @@ class PartsOfSong {
 
   async inspect(): Promise<Inspection> {
     this.progress();
-    const asked = this.beside.know(this.song.sound);
-    await this.measureEarlyHere();
-    const known = (await asked) ?? knowSong(this.song.sound);
+    const known = this.beside.knownOf(this.song.sound) ?? (await this.knowHere());
     const helped = this.measureThere();
     this.tellKnown(known);
     await this.measureAllHere(known);
@@ -77,12 +80,15 @@ class PartsOfSong {
     return { song: this.song, measured, faults: findFaults(measured, this.song.stems) };
   }
 
-  /** What needs no hits and notes, while these are looked for; a long part would keep them waiting. */
-  private async measureEarlyHere(): Promise<void> {
+  /** What needs no hits and notes is found first; a long part would keep the others waiting. */
+  private async knowHere(): Promise<Knowledge> {
     for (const name of [...this.left]) {
       const { needsKnown, cost_percent } = MEASURE_PARTS[name];
       if (!needsKnown && cost_percent <= SHORT_WAIT_percent) await this.measureHere(name);
     }
+    const known = knowSong(this.song.sound);
+    this.beside.learn(known);
+    return known;
   }
 
   /** From the cheapest on, until none is left that nobody has taken. */
@@ -90,23 +96,32 @@ class PartsOfSong {
     while (this.left.length > 0) await this.measureHere(this.left[0]!, known);
   }
 
-  /** From the dearest on. */
+  /** What is under way there, then from the dearest on. */
   private async measureThere(): Promise<void> {
+    const begun = [...this.beside.begun()];
+    for (const [name] of begun) this.claim(name);
+    for (const [name, parts] of begun) this.takeOrLeave(name, await parts);
     for (;;) {
-      const name = this.left.findLast((part) => MEASURE_PARTS[part].of === 'sums');
+      const name = this.left.findLast((part) => MEASURE_PARTS[part].of !== 'tracks');
       if (name === undefined) return;
-      this.left.splice(this.left.indexOf(name), 1);
-      const parts = await this.beside.measure(name);
-      if (parts === null) {
-        this.left.push(name);
-        return;
-      }
-      this.take(parts);
+      this.claim(name);
+      if (!this.takeOrLeave(name, await this.beside.measure(name))) return;
     }
   }
 
-  private async measureHere(name: PartName, known: Knowledge | null = null): Promise<void> {
+  private claim(name: PartName): void {
     this.left.splice(this.left.indexOf(name), 1);
+  }
+
+  /** @returns false where the helper did not do it. */
+  private takeOrLeave(name: PartName, parts: MeasuredParts | null): boolean {
+    if (parts === null) this.left.push(name);
+    else this.take(parts);
+    return parts !== null;
+  }
+
+  private async measureHere(name: PartName, known: Knowledge | null = null): Promise<void> {
+    this.claim(name);
     this.take(measureParts(this.song.sound, known, [name]));
     await nextTask();
   }
@@ -141,9 +156,7 @@ class PartsOfSong {
   private progress(): void {
     const { measuring } = this;
     const isKnown = this.known !== null;
-    const what = isKnown
-      ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}`
-      : 'finding hits and notes';
+    const what = isKnown ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}` : KNOWING;
     const done = PART_NAMES.length - measuring.length + (isKnown ? 1 : 0);
     this.host.progress?.(what, done, PART_NAMES.length + 1);
   }

@@ -1,37 +1,36 @@
-import { knowKick, knowWithBass, type KnownKick } from '../core/measure/know-song.js';
+import { knowKick } from '../core/measure/know-song.js';
 import { measureParts } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
-import type { StereoSignal } from '../core/signal/stereo-signal.js';
-import type { HeardRest, MeasureTasks } from '../protocol/measure-tasks.js';
+import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
 import type { Desk } from './question-loop.js';
 
-/** Knows a song and measures parts of it on copies of the sums of its roles. */
+type Answer<Task extends keyof MeasureTasks> = Promise<MeasureTasks[Task]['answer']>;
+
+const NOTHING: SongSound = {
+  ...{ sampleRate_Hz: 0, frameCount: 0, kick: null, bass: null, rest: null },
+  tracks: { kick: [], bass: [], rest: [] },
+};
+
+/** Measures parts of a song on copies of the sums of its roles. */
 export class MeasureDesk implements Desk<MeasureTasks> {
-  private kick: StereoSignal | null = null;
-  private bass: StereoSignal | null = null;
-  private knownKick: KnownKick = knowKick(null);
+  private sound = NOTHING;
   private known: Knowledge | null = null;
-  private sound: SongSound | null = null;
 
-  async hearKick(kick: StereoSignal | null): Promise<null> {
-    this.kick = kick;
-    this.knownKick = knowKick(kick);
+  async hear(sums: HeardSums): Answer<'hear'> {
+    this.sound = { ...this.sound, ...sums };
     return null;
   }
 
-  async hearBass(bass: StereoSignal | null): Promise<Knowledge> {
-    this.bass = bass;
-    this.known = knowWithBass(this.knownKick, bass);
-    return this.known;
+  async knowKick(): Answer<'knowKick'> {
+    return knowKick(this.sound.kick);
   }
 
-  async hearRest({ rest, sampleRate_Hz, frameCount }: HeardRest): Promise<null> {
-    const { kick, bass } = this;
-    this.sound = { sampleRate_Hz, frameCount, kick, bass, rest, tracks: { kick: [], bass: [], rest: [] } };
+  async learn(known: Knowledge): Answer<'learn'> {
+    this.known = known;
     return null;
   }
 
-  async measure(name: MeasureTasks['measure']['ask']): Promise<MeasureTasks['measure']['answer']> {
-    return measureParts(this.sound!, this.known, [name]);
+  async measure(name: MeasureTasks['measure']['ask']): Answer<'measure'> {
+    return measureParts(this.sound, this.known, [name]);
   }
 }

@@ -7,9 +7,9 @@ declare const self: DedicatedWorkerGlobalScope;
 
 const loop = new QuestionLoop<MeasureTasks>((reply, transfer) => self.postMessage(reply, transfer), new MeasureDesk(), {
   doing: {
-    hearKick: 'Finding hits',
-    hearBass: 'Finding notes',
-    hearRest: 'Measuring',
+    hear: 'Measuring',
+    knowKick: 'Finding hits',
+    learn: 'Measuring',
     measure: 'Measuring',
   },
   atOnce: [],

@@ -1,45 +1,70 @@
-import type { MeasuredParts, PartName } from '../core/measure/measure-parts.js';
+import { bassTracks } from '../core/measure/bass-notes.js';
+import { knowKick, knowWithBass, type KnownKick } from '../core/measure/know-song.js';
+import { MEASURE_PARTS, PART_NAMES, type MeasuredParts, type PartName } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
-import type { StereoSignal } from '../core/signal/stereo-signal.js';
+import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
 import type { MeasureHelper } from './second-thread.js';
 
 /** A longer song is measured in one thread: a copy of its sound is more than the page has room for. */
 const MOST_COPIED_BYTES = 300e6;
 const BYTES_PER_SAMPLE = 4;
 
+type Length = Pick<SongSound, 'sampleRate_Hz' | 'frameCount'>;
+
 /**
- * The second thread's part of the measuring: it gets to know the kick and the bass as soon as these are read, and then measures.
- * Null stands for what it did not do, because there is no such thread, the song is too long, or it was lost on the way.
+ * The second thread's share. It looks for the kick's hits while this thread follows the bass, measures what needs kick and bass
+ * alone while the other files are read, and then whatever it is asked. Null stands for what it did not do: there is no such
+ * thread, the song is too long for it, or it was lost on the way.
  */
 export class MeasuredBeside {
   private helper: MeasureHelper | null = null;
-  private readonly heard: { kick?: StereoSignal | null; bass?: StereoSignal | null } = {};
-  private knowing: Promise<Knowledge | null> = Promise.resolve(null);
+  private heard: HeardSums = {};
+  private hits: Promise<KnownKick | null> = Promise.resolve(null);
+  private known: Knowledge | null = null;
+  private readonly early = new Map<PartName, Promise<MeasuredParts | null>>();
 
   constructor(private readonly newHelper: () => MeasureHelper | null) {}
 
-  /** The kick first, then the bass. */
-  hear(role: 'kick' | 'bass', sum: StereoSignal | null, frameCount: number): void {
-    if (role === 'kick' && copiedBytes(sum, frameCount) <= MOST_COPIED_BYTES) this.helper ??= this.newHelper();
+  /** The kick is read. */
+  hearKick(kick: SongSound['kick'], { sampleRate_Hz, frameCount }: Length): void {
+    if (copiedBytes(kick, frameCount) <= MOST_COPIED_BYTES) this.helper = this.newHelper();
+    this.hear({ kick, sampleRate_Hz, frameCount });
+    this.hits = this.ask('knowKick', null);
+  }
+
+  /** The bass is read too: notes follow from it and the hits. */
+  async hearBass(bass: SongSound['bass']): Promise<void> {
     if (this.helper === null) return;
-    this.heard[role] = sum;
-    if (role === 'kick') void this.orLost(this.helper.ask('hearKick', sum));
-    else this.knowing = this.orLost(this.helper.ask('hearBass', sum));
-  }
-
-  /** Hits and notes of the song as it was opened in the end: heard once more where something was set aside. */
-  async know({ kick, bass, rest, sampleRate_Hz, frameCount }: SongSound): Promise<Knowledge | null> {
-    if (this.helper === null) return null;
-    if (kick !== this.heard.kick || bass !== this.heard.bass) {
-      this.hear('kick', kick, frameCount);
-      this.hear('bass', bass, frameCount);
+    this.hear({ bass });
+    const tracks = bass === null ? undefined : bassTracks(bass);
+    const kick = (await this.hits) ?? knowKick(this.heard.kick!);
+    this.learn(knowWithBass(kick, bass, tracks));
+    for (const name of PART_NAMES) {
+      if (MEASURE_PARTS[name].of === 'kickAndBass') this.early.set(name, this.ask('measure', name));
     }
-    void this.orLost(this.helper.ask('hearRest', { rest, sampleRate_Hz, frameCount }));
-    return this.knowing;
   }
 
-  async measure(name: PartName): Promise<MeasuredParts | null> {
-    return this.helper === null ? null : this.orLost(this.helper.ask('measure', name));
+  /** All is read: hits and notes of the song as it came out; null where they must be found anew, as a part was set aside. */
+  knownOf({ kick, bass, rest }: SongSound): Knowledge | null {
+    const isSame = kick === this.heard.kick && bass === this.heard.bass;
+    this.hear(isSame ? { rest } : { kick, bass, rest });
+    if (isSame) return this.known;
+    this.early.clear();
+    return null;
+  }
+
+  learn(known: Knowledge): void {
+    this.known = known;
+    void this.ask('learn', known);
+  }
+
+  /** Parts that are measured already, or under way. */
+  begun(): ReadonlyMap<PartName, Promise<MeasuredParts | null>> {
+    return this.early;
+  }
+
+  measure(name: PartName): Promise<MeasuredParts | null> {
+    return this.ask('measure', name);
   }
 
   end(): void {
@@ -47,16 +72,27 @@ export class MeasuredBeside {
     this.helper = null;
   }
 
-  private orLost<Answer>(answer: Promise<Answer>): Promise<Answer | null> {
-    return answer.catch(() => {
+  private hear(sums: HeardSums): void {
+    this.heard = { ...this.heard, ...sums };
+    void this.ask('hear', sums);
+  }
+
+  private async ask<Task extends keyof MeasureTasks>(
+    task: Task,
+    ask: MeasureTasks[Task]['ask'],
+  ): Promise<MeasureTasks[Task]['answer'] | null> {
+    const { helper } = this;
+    try {
+      return helper === null ? null : await helper.ask(task, ask);
+    } catch {
       this.end();
       return null;
-    });
+    }
   }
 }
 
 /** Of all three sums, taking the bass and the rest for stereo. */
-function copiedBytes(kick: StereoSignal | null, frameCount: number): number {
+function copiedBytes(kick: SongSound['kick'], frameCount: number): number {
   const channels = (kick === null ? 0 : kick.left === kick.right ? 1 : 2) + 4;
   return channels * frameCount * BYTES_PER_SAMPLE;
 }

@@ -49,8 +49,11 @@ export interface OpenSong {
   readonly remarks: readonly string[];
 }
 
-/** Told the sum of a role as soon as its files are read, before anything of it may be set aside; null where there are none. */
-export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clock: SongClock) => void;
+/**
+ * Told the sum of a role as soon as its files are read, before anything of it may be set aside; null where there are none. The
+ * next files are read when it is done.
+ */
+export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clock: SongClock) => void | Promise<void>;
 
 /**
  * Opens the song of a folder: names the roles, conforms every stem to one rate, start and length, sets aside what would count
@@ -72,7 +75,7 @@ export async function openSong(
       host.progress?.('reading and conforming', read++, sounds.stems.length);
       await song.hear(open, role);
     }
-    if (role === 'kick' || role === 'bass') heard(role, song.sumOf(role), clock);
+    if (role === 'kick' || role === 'bass') await heard(role, song.sumOf(role), clock);
   }
   const fingerprints = new Fingerprints(host.fingerprint);
   song.putInOrder(sounds.stems.map(({ file }) => file));

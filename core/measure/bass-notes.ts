@@ -9,7 +9,7 @@ import { analysisChannel, type AnalysisChannel } from './analysis-channel.js';
 import { isOnHit, withoutKickBleed } from './kick-bleed.js';
 import { levelTrack, type LevelTrack } from './level-track.js';
 import { noteOnsets } from './note-onsets.js';
-import { onsetStrength } from './onset-strength.js';
+import { onsetStrength, type OnsetStrength } from './onset-strength.js';
 import { periodBreaks } from './period-breaks.js';
 import { octaveSlips } from './octave-slips.js';
 import { pitchTrack, type PitchTrack } from './pitch-yin.js';
@@ -23,15 +23,27 @@ const MISSING_UNDER_DB = 15;
 /** A note this far under the usual one that begins on a kick hit, in a rest, is the kick. */
 const BLEED_UNDER_DB = 12;
 
+/** What is followed through a bass stem before its notes are told apart; it needs no hits. */
+export interface BassTracks {
+  readonly channel: AnalysisChannel;
+  readonly pitch: PitchTrack;
+  readonly strength: OnsetStrength;
+}
+
+/** The dear part of finding notes. */
+export function bassTracks(bass: StereoSignal): BassTracks {
+  const channel = analysisChannel(bass);
+  return { channel, pitch: pitchTrack(channel), strength: onsetStrength(channel) };
+}
+
 /**
  * Finds every note of a bass stem: onsets, then the pitch, end, level and harmonics of each.
  * @param hits the kick's hits, so that kick bleed in the bass is not taken for notes.
+ * @param tracks those of the bass, where they are at hand.
  * @returns notes in order of time; none for silence.
  */
-export function findBassNotes(bass: StereoSignal, hits: readonly Hit[]): Note[] {
-  const channel = analysisChannel(bass);
-  const pitch = pitchTrack(channel);
-  const strength = onsetStrength(channel);
+export function findBassNotes(bass: StereoSignal, hits: readonly Hit[], tracks: BassTracks = bassTracks(bass)): Note[] {
+  const { channel, pitch, strength } = tracks;
   const level = levelTrack(channel.samples, channel.sampleRate_Hz, { step_s: 0.005, span_s: 0.03, trailing: false });
   const top_dB = percentile(level.level_dB, 95);
   if (top_dB < -100) return [];

@@ -2,7 +2,7 @@ import type { StereoSignal } from '../signal/stereo-signal.js';
 import type { Hit } from '../song/song.js';
 import { unmeasurable } from '../units/reading.js';
 import { analysisChannel } from './analysis-channel.js';
-import { findBassNotes } from './bass-notes.js';
+import { findBassNotes, type BassTracks } from './bass-notes.js';
 import { kickDecay } from './kick-decay.js';
 import { kickFundamental } from './kick-fundamental.js';
 import { findKickHits } from './kick-hits.js';
@@ -28,8 +28,11 @@ export function knowKick(kick: StereoSignal | null): KnownKick {
   return { hits, fundamental_Hz: kickFundamental(channel, hits), decay_ms: kickDecay(channel, hits) };
 }
 
-/** Finds every note of the bass, and from both the tempo. */
-export function knowWithBass(kick: KnownKick, bass: StereoSignal | null): Knowledge {
-  const notes = bass === null ? [] : findBassNotes(bass, kick.hits);
+/**
+ * Finds every note of the bass, and from both the tempo.
+ * @param tracks those of the bass, where they are at hand.
+ */
+export function knowWithBass(kick: KnownKick, bass: StereoSignal | null, tracks?: BassTracks): Knowledge {
+  const notes = bass === null ? [] : findBassNotes(bass, kick.hits, tracks);
   return { ...kick, notes, tempo_bpm: findTempo(kick.hits, notes) };
 }

@@ -19,8 +19,8 @@ export type MeasuredParts = Partial<Pick<Measurements, PartName>>;
 export type MeasurePart<Name extends PartName> = {
   /** Rough share of the processor time of all parts, percent: for dividing them over threads, no promise. */
   readonly cost_percent: number;
-  /** Of the sums of the roles alone, or also of their single tracks, which only who opened the song holds. */
-  readonly of: 'sums' | 'tracks';
+  /** Of the sums of kick and bass, of all sums, or also of the single tracks, which only who opened the song holds. */
+  readonly of: 'kickAndBass' | 'sums' | 'tracks';
 } & (
   | { readonly needsKnown: true; readonly measure: (sound: SongSound, known: Knowledge) => Measurements[Name] }
   /** Such a part may run while hits and notes are still looked for. */
@@ -35,10 +35,10 @@ export const MEASURE_PARTS: { readonly [Name in PartName]: MeasurePart<Name> } =
     needsKnown: true,
     measure: (sound, known) => measureClearance(sound, known),
   },
-  agreement: { cost_percent: 3, of: 'sums', needsKnown: true, measure: measureAgreement },
+  agreement: { cost_percent: 3, of: 'kickAndBass', needsKnown: true, measure: measureAgreement },
   trackAlignments: { cost_percent: 1, of: 'tracks', needsKnown: true, measure: measureTrackAlignments },
   centre: { cost_percent: 10, of: 'sums', needsKnown: false, measure: (sound) => measureCentre(sound) },
-  evenness: { cost_percent: 9, of: 'sums', needsKnown: true, measure: measureEvenness },
+  evenness: { cost_percent: 9, of: 'kickAndBass', needsKnown: true, measure: measureEvenness },
   carry: { cost_percent: 26, of: 'sums', needsKnown: true, measure: measureCarry },
   headroom: { cost_percent: 30, of: 'sums', needsKnown: false, measure: measureHeadroom },
   stemLows: { cost_percent: 4, of: 'tracks', needsKnown: false, measure: measureStemLows },
