@@ -4,7 +4,6 @@ import type { JobHost } from '../core/job/job-host.js';
 import { openSong, type OpenSong, type SongOptions } from '../core/job/open-song.js';
 import { untreated } from '../core/job/solve-inspection.js';
 import { knowSong } from '../core/measure/know-song.js';
-import { lowsTrack } from '../core/measure/lows-track.js';
 import {
   MEASURE_PARTS,
   measureParts,
@@ -71,8 +70,8 @@ class PartsOfSong {
   async inspect(): Promise<Inspection> {
     this.progress();
     const known = this.beside.knownOf(this.song.sound) ?? (await this.knowHere());
+    await this.tellKnown(known);
     const helped = this.measureThere();
-    this.tellKnown(known);
     await this.measureAllHere(known);
     await helped;
     await this.measureAllHere(known);
@@ -136,10 +135,10 @@ class PartsOfSong {
     this.progress();
   }
 
-  private tellKnown(known: Knowledge): void {
+  private async tellKnown(known: Knowledge): Promise<void> {
     const { song } = this;
     this.known = known;
-    const lows = lowsTrack(song.sound, known);
+    const lows = await this.beside.lowsOf(song.sound, known);
     this.ways.tell({
       what: 'known',
       known,

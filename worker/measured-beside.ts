@@ -1,5 +1,6 @@
 import { bassTracks } from '../core/measure/bass-notes.js';
 import { knowKick, knowWithBass, type KnownKick } from '../core/measure/know-song.js';
+import { lowsTrack, type LowsTrack } from '../core/measure/lows-track.js';
 import { MEASURE_PARTS, PART_NAMES, type MeasuredParts, type PartName } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
 import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
@@ -21,6 +22,7 @@ export class MeasuredBeside {
   private heard: HeardSums = {};
   private hits: Promise<KnownKick | null> = Promise.resolve(null);
   private known: Knowledge | null = null;
+  private lows: Promise<LowsTrack | null> | null = null;
   private readonly early = new Map<PartName, Promise<MeasuredParts | null>>();
 
   constructor(private readonly newHelper: () => MeasureHelper | null) {}
@@ -39,6 +41,7 @@ export class MeasuredBeside {
     const tracks = bass === null ? undefined : bassTracks(bass);
     const kick = (await this.hits) ?? knowKick(this.heard.kick!);
     this.learn(knowWithBass(kick, bass, tracks));
+    this.lows = this.ask('lows', null);
     for (const name of PART_NAMES) {
       if (MEASURE_PARTS[name].of === 'kickAndBass') this.early.set(name, this.ask('measure', name));
     }
@@ -50,12 +53,17 @@ export class MeasuredBeside {
     this.hear(isSame ? { rest } : { kick, bass, rest });
     if (isSame) return this.known;
     this.early.clear();
+    this.lows = null;
     return null;
   }
 
   learn(known: Knowledge): void {
     this.known = known;
     void this.ask('learn', known);
+  }
+
+  async lowsOf(sound: SongSound, known: Knowledge): Promise<LowsTrack> {
+    return (await this.lows) ?? lowsTrack(sound, known);
   }
 
   /** Parts that are measured already, or under way. */
