@@ -1,4 +1,5 @@
 import { DelayLine } from '../core/dsp/delay-line.js';
+import type { StateTape } from '../core/dsp/state-tape.js';
 import { TICK } from '../core/dsp/stereo-unit.js';
 import { TreatmentChain, type ChainInput, type ChainOutput, type Tap } from '../core/treatment/treatment-chain.js';
 import type { Treatment } from '../core/treatment/treatment.js';
@@ -33,6 +34,12 @@ export class LaneListener {
     this.sourceChain.seek(songSample);
     this.treatedDelay.reset();
     this.sourceDelay.reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.sourceChain.passState(tape);
+    this.treatedDelay.passState(tape);
+    this.sourceDelay.passState(tape);
   }
 
   /** One tick, after the treatment's chain has run it. */

@@ -6,6 +6,7 @@ import { treatmentsFrom } from '../core/treatment/setting-changes.js';
 import type { Treatment } from '../core/treatment/treatment.js';
 import type { FromEngine, LaneName, Loop, ToEngine } from '../protocol/engine-messages.js';
 import { loopPace, shortestLoop } from './loop-arithmetic.js';
+import { LoopBeginning } from './loop-beginning.js';
 import { SongChunks } from './song-chunks.js';
 import { SongPlayer } from './song-player.js';
 
@@ -21,6 +22,7 @@ const TICKS_IN_SILENCE = 4;
 /**
  * Live sound: plays the song through the treatment, loops without a gap, and jumps, pauses and changes treatment without a
  * click. A second player makes the next stretch ready with a pre-roll while the first one sounds; then one fades into the other.
+ * How a loop was begun is kept, so that only its first rounds, and the first after a change, need a pre-roll.
  * From the song's start its treated buses are those of a render, to the last bit.
  */
 export class LiveEngine {
@@ -31,6 +33,9 @@ export class LiveEngine {
   private next: SongPlayer | null = null;
   private leaving: SongPlayer | null = null;
   private spare: SongPlayer | null = null;
+  /** Counts up wherever players of another make are needed. */
+  private make = 0;
+  private beginning: LoopBeginning | null = null;
   /** Song sample of `current` at which `next` takes over; null: as soon as it is ready and the gate is shut. */
   private takeOverAt: number | null = null;
   private nextTarget = 0;
@@ -100,9 +105,12 @@ export class LiveEngine {
     this.lane = song.lane;
     this.frameCount = song.frameCount;
     this.chunks = new SongChunks(song.treatment, song.frameCount, song.chunkFrames);
-    this.current = new SongPlayer(song.treatment, song.lane, changes);
+    this.make += 1;
+    this.current = new SongPlayer(song.treatment, song.lane, changes, this.make);
     this.current.place(0, 0);
-    this.next = this.leaving = this.spare = null;
+    this.next = this.leaving = null;
+    this.spare = this.newPlayer(song.treatment);
+    this.beginning = new LoopBeginning(this.current);
     this.loop = null;
     this.playing = false;
     this.gate.set(0, true);
@@ -112,26 +120,50 @@ export class LiveEngine {
 
   private setTreatment(treatment: Treatment): void {
     this.treatment = treatment;
+    this.beginning?.forget();
     const fits = this.current?.configure(treatment) ?? false;
-    // What stands beside it is only made anew: it has not been heard.
-    if (this.spare?.configure(treatment) === false) this.spare = null;
-    if (fits && this.next?.configure(treatment) !== false) return;
-    this.renew();
+    this.leaving?.configure(treatment);
+    this.spare?.configure(treatment);
+    if (fits && this.next?.configure(treatment) !== false) this.makeRoundAnew();
+    else this.renew();
+  }
+
+  /** A round that stands ready with the settings of before is made ready once more, where there is time. */
+  private makeRoundAnew(): void {
+    const { current, next, loop } = this;
+    if (current === null || next === null || loop === null || !next.ready || this.takeOverAt !== loop.to) return;
+    const { ticks, preRoll } = loopPace(loop, current.latencySamples, this.sampleRate_Hz);
+    if (current.position + this.lead(preRoll, current.latencySamples, ticks) > loop.to) return;
+    this.putAside(next);
+  }
+
+  private putAside(next: SongPlayer): void {
+    this.spare = next;
+    this.next = null;
+    this.takeOverAt = null;
   }
 
   private setLane(lane: LaneName | null): void {
     if (lane === this.lane) return;
     this.lane = lane;
-    this.spare = null;
     this.renew();
   }
 
   /** A new chain takes over where the old one will be when it is ready. */
   private renew(): void {
     if (this.treatment === null || this.current === null) return;
-    const { position, latencySamples } = this.current;
-    this.spare = null;
-    this.next = null;
+    this.make += 1;
+    this.next = this.newPlayer(this.treatment);
+    this.spare = this.newPlayer(this.treatment);
+    this.beginning = new LoopBeginning(this.next);
+    this.placeRenewed(this.current);
+  }
+
+  private newPlayer(treatment: Treatment): SongPlayer {
+    return new SongPlayer(treatment, this.lane, [], this.make);
+  }
+
+  private placeRenewed({ position, latencySamples }: SongPlayer): void {
     if (!this.playing) {
       this.jumpTo(position);
       return;
@@ -159,9 +191,12 @@ export class LiveEngine {
     ticks: 1 | 2 = TICKS_WHILE_SOUNDING,
   ): void {
     if (this.treatment === null) return;
-    this.next ??= this.spare ?? new SongPlayer(this.treatment, this.lane, []);
-    this.spare = null;
-    this.next.place(target, preRoll);
+    if (this.next === null) {
+      this.next = this.spare ?? this.newPlayer(this.treatment);
+      this.spare = null;
+    }
+    if (this.beginning?.holds(target, preRoll) === true) this.beginning.give(this.next);
+    else this.next.place(target, preRoll);
     this.nextTarget = target;
     this.nextTicks = ticks;
     this.takeOverAt = takeOverAt;
@@ -169,14 +204,14 @@ export class LiveEngine {
 
   private setLoop(loop: Loop | null): void {
     this.loop = loop === null || loop.to - loop.from < shortestLoop(this.sampleRate_Hz) ? null : loop;
-    if (this.takeOverAt !== null) {
-      this.spare = this.next;
-      this.next = null;
+    const { current, next } = this;
+    if (current === null) return;
+    if (next !== null && this.takeOverAt !== null) {
+      if (next.make === current.make) this.putAside(next);
+      else this.placeRenewed(current);
     }
-    if (this.loop !== null && this.current !== null) {
-      const { position } = this.current;
-      if (position < this.loop.from || position >= this.loop.to) this.jumpTo(this.loop.from);
-    }
+    const { position } = current;
+    if (this.loop !== null && (position < this.loop.from || position >= this.loop.to)) this.jumpTo(this.loop.from);
   }
 
   private play(): void {
@@ -202,6 +237,7 @@ export class LiveEngine {
       else if (shut && this.takeOverAt !== null && current.position > this.takeOverAt) this.takeOver(current, true);
     }
     const sounding = this.current ?? current;
+    if (sounding.position === this.loop?.from) this.beginning?.keep(sounding);
     const missed = this.next !== null && this.takeOverAt !== null && sounding.position >= this.takeOverAt;
     const over = sounding.position >= this.frameCount;
     if (over && shut && this.playing && this.next === null) this.end();
@@ -217,8 +253,9 @@ export class LiveEngine {
     if (loop === null || this.next !== null || this.leaving !== null || !this.playing || position >= loop.to) return;
     const { ticks, preRoll } = loopPace(loop, latencySamples, this.sampleRate_Hz);
     const early = loop.to - position - this.lead(preRoll, latencySamples, ticks);
-    if (early > 0) return;
-    if (early > -2 * TICK) {
+    const kept = this.beginning?.holds(loop.from, preRoll) === true;
+    if (early > 0 && !kept) return;
+    if (early > -2 * TICK || kept) {
       this.makeNext(loop.from, preRoll, loop.to, ticks);
       return;
     }
@@ -233,7 +270,7 @@ export class LiveEngine {
     this.next = null;
     this.takeOverAt = null;
     if (silent) {
-      this.spare = old;
+      this.spare ??= old;
     } else {
       this.leaving = old;
       this.fade = 0;
@@ -250,6 +287,7 @@ export class LiveEngine {
     }
     const { position } = current;
     if (this.takeOverAt !== null && this.takeOverAt > position) count = Math.min(count, this.takeOverAt - position);
+    if (this.loop !== null && this.loop.from > position) count = Math.min(count, this.loop.from - position);
     if (this.frameCount > position) count = Math.min(count, this.frameCount - position);
     return count;
   }
@@ -266,7 +304,7 @@ export class LiveEngine {
       leaving.step(count);
       this.fade += count;
       if (this.fade === FADE_FRAMES) {
-        this.spare = leaving;
+        this.spare ??= leaving;
         this.leaving = null;
       }
     }

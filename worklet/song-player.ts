@@ -1,4 +1,5 @@
 import { DelayLine } from '../core/dsp/delay-line.js';
+import type { StateTape } from '../core/dsp/state-tape.js';
 import { flushed, TICK } from '../core/dsp/stereo-unit.js';
 import type { SoundHash } from '../core/signal/sound-hash.js';
 import type { TreatmentFrom } from '../core/treatment/setting-changes.js';
@@ -34,12 +35,18 @@ export class SongPlayer {
   private cursor = TICK;
   /** Frames still to be run unheard. */
   private unheard = 0;
+  private begunAt = 0;
+  private changed = false;
 
-  /** @throws PlainError where the treatment cannot be built. */
+  /**
+   * @param make players of one make have the same stages, lists and lane: one can take up another's state.
+   * @throws PlainError where the treatment cannot be built.
+   */
   constructor(
     private treatment: Treatment,
     lane: LaneName | null,
     changes: readonly TreatmentFrom[],
+    readonly make: number,
   ) {
     this.chain = new TreatmentChain(treatment);
     this.lane = lane === null ? null : new LaneListener(this.chain, treatment, lane);
@@ -77,6 +84,35 @@ export class SongPlayer {
     this.unheard = target - begin + this.latencySamples;
     this.nextChange = 0;
     while (this.nextChange < this.changes.length && this.changes[this.nextChange]!.sample <= begin) this.takeChange();
+    this.begunAt = begin;
+    this.changed = this.nextChange > 0;
+  }
+
+  /** Frames that were run up to here since the player was placed; the whole song before is as good as any number of them. */
+  get settledFor(): number {
+    if (this.changed) return 0;
+    return this.begunAt === 0 ? Infinity : this.position - this.begunAt;
+  }
+
+  /** Takes up the place and the state of another player of the same make and settings, from a tape that it was written on. */
+  resume(tape: StateTape): void {
+    if (this.changed) this.place(0, 0); // ends what is under way
+    tape.read(this);
+  }
+
+  passState(tape: StateTape): void {
+    this.chain.passState(tape);
+    this.lane?.passState(tape);
+    for (let i = 0; i < this.delays.length; i++) this.delays[i]!.passState(tape);
+    for (let o = 0; o < this.outputs.length; o++) {
+      tape.array(this.outputs[o]!.left);
+      tape.array(this.outputs[o]!.right);
+    }
+    this.inputAt = tape.value(this.inputAt);
+    this.cursor = tape.value(this.cursor);
+    this.unheard = tape.value(this.unheard);
+    this.begunAt = tape.value(this.begunAt);
+    this.nextChange = tape.value(this.nextChange);
   }
 
   /** Takes settings over while sound runs. @returns false where that needs a new player. */
@@ -85,6 +121,7 @@ export class SongPlayer {
     this.treatment = treatment;
     this.changes = NO_CHANGES;
     this.nextChange = 0;
+    this.changed = true;
     return true;
   }
 
@@ -133,6 +170,7 @@ export class SongPlayer {
     this.treatment = this.changes[this.nextChange]!.treatment;
     this.chain.configure(this.treatment);
     this.nextChange += 1;
+    this.changed = true;
   }
 
   private passSource(blocks: readonly ChainBlock[], from: number, role: number): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { exp2, log2 } from '../units/exact-math.js';
 import type { Hertz } from '../units/units.js';
 import { allPass, BiquadCascade } from './biquad.js';
@@ -39,6 +40,10 @@ export class AllPassChain {
 
   reset(): void {
     this.cascade.reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.cascade.passState(tape);
   }
 
   flush(): void {

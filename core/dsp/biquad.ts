@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import type { Channel } from '../signal/stereo-signal.js';
 import { cos, exp10, sin } from '../units/exact-math.js';
 import type { Decibels, Hertz } from '../units/units.js';
@@ -92,6 +93,10 @@ export class BiquadCascade {
 
   reset(): void {
     this.state.fill(0);
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.state);
   }
 
   flush(): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { TICK } from './stereo-unit.js';
 
 /**
@@ -37,5 +38,10 @@ export class BoxcarPower {
   reset(): void {
     this.ring.fill(0);
     this.position = 0;
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.ring);
+    this.position = tape.value(this.position);
   }
 }

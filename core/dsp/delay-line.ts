@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { copyFlushed } from './block-arithmetic.js';
 import { TICK, type StereoUnit } from './stereo-unit.js';
 
@@ -34,6 +35,11 @@ export class DelayLine implements StereoUnit {
     this.right.reset();
   }
 
+  passState(tape: StateTape): void {
+    this.left.passState(tape);
+    this.right.passState(tape);
+  }
+
   /** Nothing to do: what enters is flushed. */
   flush(): void {
     return;
@@ -68,5 +74,10 @@ class TickRing {
   reset(): void {
     this.held.fill(0);
     this.slot = 0;
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.held);
+    this.slot = tape.value(this.slot);
   }
 }

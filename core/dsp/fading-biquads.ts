@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import type { Hertz } from '../units/units.js';
 import { FADE_CURVE, FadeClock } from './cross-fade.js';
 import { StereoBiquads } from './stereo-biquads.js';
@@ -61,6 +62,10 @@ export class FadingBiquads implements StereoUnit {
     this.fade.settle();
     this.now.reset();
     this.next.reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.now.passState(tape);
   }
 
   flush(): void {

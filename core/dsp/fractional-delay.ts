@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { sinCycles } from '../units/exact-math.js';
 import { clamp, type Samples } from '../units/units.js';
 import { copyFlushed } from './block-arithmetic.js';
@@ -91,6 +92,12 @@ export class FractionalDelay implements StereoUnit {
     if (this.fade.waiting) this.place(this.now);
     else if (this.fade.running) this.swapPoints();
     this.fade.settle();
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.left);
+    tape.array(this.right);
+    this.at = tape.value(this.at);
   }
 
   /** Nothing to do: what enters is flushed. */

@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { cos, sin } from '../units/exact-math.js';
 import { kaiser } from './kaiser-window.js';
 import { copyFlushed } from './block-arithmetic.js';
@@ -61,6 +62,10 @@ export class HalfBandUp {
   reset(): void {
     this.heard.fill(0);
   }
+
+  passState(tape: StateTape): void {
+    tape.array(this.heard);
+  }
 }
 
 /** Halves the rate of one channel. Delay: 2k + 1 samples of the higher rate. */
@@ -96,6 +101,11 @@ export class HalfBandDown {
   reset(): void {
     this.heard.fill(0);
     this.between.fill(0);
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.heard);
+    tape.array(this.between);
   }
 }
 

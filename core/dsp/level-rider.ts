@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { exp } from '../units/exact-math.js';
 import { dB_to_power, power_to_dB } from '../units/decibels.js';
 import { BoxcarPower } from './boxcar-power.js';
@@ -96,6 +97,12 @@ export class LevelRider {
     this.detector.reset();
     this.reduction_dB = 0;
     this.memory_dB = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.detector.passState(tape);
+    this.reduction_dB = tape.value(this.reduction_dB);
+    this.memory_dB = tape.value(this.memory_dB);
   }
 
   /** Under a millionth of a dB there is nothing to hear: the gain is then exactly 1. */

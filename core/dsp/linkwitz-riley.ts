@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import type { Hertz } from '../units/units.js';
 import { FadingBiquads } from './fading-biquads.js';
 import { TICK, type StereoUnit } from './stereo-unit.js';
@@ -54,6 +55,11 @@ export class LinkwitzRiley implements StereoUnit {
   reset(): void {
     this.low.reset();
     this.high.reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.low.passState(tape);
+    this.high.passState(tape);
   }
 
   flush(): void {

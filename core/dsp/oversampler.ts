@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { HalfBandDown, halfBandSide, HalfBandUp } from './half-band.js';
 import { TICK } from './stereo-unit.js';
 
@@ -55,5 +56,13 @@ export class Oversampler {
     for (const up of this.ups) up.reset();
     for (const down of this.downs) down.reset();
     this.fourTimes.fill(0);
+  }
+
+  passState(tape: StateTape): void {
+    for (let i = 0; i < this.ups.length; i++) {
+      this.ups[i]!.passState(tape);
+      this.downs[i]!.passState(tape);
+    }
+    tape.array(this.fourTimes);
   }
 }

@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { copyFlushed } from './block-arithmetic.js';
 import { FADE_CURVE, FadeClock } from './cross-fade.js';
 import { RealFft } from './fft.js';
@@ -121,6 +122,16 @@ export class PartitionedConvolver implements StereoUnit {
     if (this.fade.waiting) this.commit(true);
     else if (this.fade.running) this.swapSets();
     this.fade.settle();
+  }
+
+  passState(tape: StateTape): void {
+    for (let h = 0; h < this.histories.length; h++) {
+      const { re, im, window } = this.histories[h]!;
+      tape.array(re);
+      tape.array(im);
+      tape.array(window);
+    }
+    this.newest = tape.value(this.newest);
   }
 
   /** Nothing to do: what enters is flushed, and what is held comes from that. */

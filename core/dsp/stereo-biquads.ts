@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import { cosCycles, sinCycles, tan } from '../units/exact-math.js';
 import type { Hertz } from '../units/units.js';
 import { flushArray, type StereoUnit } from './stereo-unit.js';
@@ -75,6 +76,11 @@ export class StereoBiquads implements StereoUnit {
   copyStateOf(other: StereoBiquads): void {
     this.leftState.set(other.leftState);
     this.rightState.set(other.rightState);
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.leftState);
+    tape.array(this.rightState);
   }
 
   flush(): void {

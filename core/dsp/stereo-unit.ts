@@ -1,3 +1,5 @@
+import type { HasState } from './state-tape.js';
+
 /**
  * The one shape of every unit that runs inside the treatment chain. Parameters, what is derived from them and state are three
  * visible groups in each class; setters never throw and never allocate, constructors may do both.
@@ -5,7 +7,7 @@
  * The chain calls `process` with whole ticks of TICK frames, counted from song sample 0, whatever the host's block is, and
  * `flush` after each tick, so that no result depends on the host.
  */
-export interface StereoUnit {
+export interface StereoUnit extends HasState {
   /** How many samples later the output answers. Fixed for the unit's life, whatever its settings. */
   readonly latencySamples: number;
   /** In place, on the first `frameCount` frames of both channels. Never allocates, never throws. */

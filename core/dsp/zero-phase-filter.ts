@@ -1,3 +1,4 @@
+import type { StateTape } from './state-tape.js';
 import type { Hertz } from '../units/units.js';
 import { PartitionedConvolver } from './partitioned-convolver.js';
 import type { StereoUnit } from './stereo-unit.js';
@@ -48,6 +49,10 @@ export class ZeroPhaseFilter implements StereoUnit {
 
   reset(): void {
     this.convolver.reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.convolver.passState(tape);
   }
 
   flush(): void {

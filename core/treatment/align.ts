@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { FractionalDelay } from '../dsp/fractional-delay.js';
 import { DifferenceStage } from './difference-stage.js';
 import { settingChoice, settingNumber } from './setting-reader.js';
@@ -52,6 +53,10 @@ class AlignUnit extends DifferenceStage {
 
   protected clear(): void {
     this.shift.reset();
+  }
+
+  protected passWetState(tape: StateTape): void {
+    this.shift.passState(tape);
   }
 
   protected flushWet(): void {

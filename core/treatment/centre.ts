@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { FadingBiquads } from '../dsp/fading-biquads.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
@@ -137,6 +138,12 @@ class CentreUnit extends DifferenceStage {
     this.extra.reset();
     this.turnLeft.reset();
     this.turnRight.reset();
+  }
+
+  protected passWetState(tape: StateTape): void {
+    this.low.passState(tape);
+    this.turned.passState(tape);
+    this.turnedDelay.passState(tape);
   }
 
   protected flushWet(): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { FadingBiquads } from '../dsp/fading-biquads.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
 import { TICK } from '../dsp/stereo-unit.js';
@@ -110,6 +111,11 @@ class CleanUnit extends DifferenceStage {
     this.meanLeft.reset();
     this.meanRight.reset();
     this.cut.reset();
+  }
+
+  protected passWetState(tape: StateTape): void {
+    this.cut.passState(tape);
+    this.songSample = tape.value(this.songSample);
   }
 
   protected flushWet(): void {

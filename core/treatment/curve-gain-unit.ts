@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { GainCurve } from '../dsp/gain-curve.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import type { StageUnit } from './stage.js';
@@ -41,6 +42,10 @@ export abstract class CurveGainUnit implements StageUnit {
   reset(): void {
     this.curve.reset();
     this.position = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.position = tape.value(this.position);
   }
 
   flush(): void {

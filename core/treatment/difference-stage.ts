@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { mixBlock } from '../dsp/block-arithmetic.js';
 import { FADE_CURVE, FADE_TICKS } from '../dsp/cross-fade.js';
 import { DelayLine } from '../dsp/delay-line.js';
@@ -48,6 +49,9 @@ export abstract class DifferenceStage implements StageUnit {
 
   /** Flushes the state of the wet sound. */
   protected abstract flushWet(): void;
+
+  /** Shows the state of the wet sound to a tape. */
+  protected abstract passWetState(tape: StateTape): void;
 
   /** Song time passes, also while the stage is off: for stages that follow a list. */
   protected moveTo(_songSample: number): void {
@@ -102,6 +106,12 @@ export abstract class DifferenceStage implements StageUnit {
 
   flush(): void {
     if (this.ran) this.flushWet();
+  }
+
+  passState(tape: StateTape): void {
+    this.delay.passState(tape);
+    this.passWetState(tape);
+    this.ran = tape.flag(this.ran);
   }
 
   private beginTick(): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { lockIn, type PhaseTrack } from '../dsp/lock-in.js';
 import { raisedCosine } from '../dsp/raised-cosine.js';
@@ -68,6 +69,13 @@ class Slot {
   grid = 0;
   readonly near = new Float64Array(2);
   readonly far = new Float64Array(2);
+
+  passState(tape: StateTape): void {
+    this.note = tape.value(this.note);
+    this.grid = tape.value(this.grid);
+    tape.array(this.near);
+    tape.array(this.far);
+  }
 }
 
 class Harmonics implements StageUnit {
@@ -290,6 +298,14 @@ class Harmonics implements StageUnit {
     for (let i = 0; i < SLOTS; i++) this.slots[i]!.note = -1;
     this.position = 0;
     this.cursor = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.dry.passState(tape);
+    tape.array(this.ring);
+    for (let i = 0; i < SLOTS; i++) this.slots[i]!.passState(tape);
+    this.position = tape.value(this.position);
+    this.cursor = tape.value(this.cursor);
   }
 
   flush(): void {

@@ -72,6 +72,10 @@ export class JoinUnit implements StageUnit {
     this.highGain.reset();
   }
 
+  passState(): void {
+    return;
+  }
+
   flush(): void {
     return;
   }

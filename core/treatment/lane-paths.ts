@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import { JoinUnit } from './join.js';
@@ -87,6 +88,19 @@ export class LanePaths {
     this.nextSample = songSample;
     this.seekLanes(songSample);
     this.ran = this.split.running;
+  }
+
+  passState(tape: StateTape): void {
+    this.split.passState(tape);
+    this.sum.passState(tape);
+    for (let i = 0; i < 2; i++) {
+      const lane = this.lanes[i]!;
+      lane.path.passState(tape);
+      lane.fill.passState(tape);
+      lane.untouched.passState(tape);
+    }
+    this.ran = tape.flag(this.ran);
+    this.nextSample = tape.value(this.nextSample);
   }
 
   private seekLanes(songSample: number): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { GainCurve } from '../dsp/gain-curve.js';
 import { LevelRider } from '../dsp/level-rider.js';
@@ -285,6 +286,16 @@ class MakeRoom implements StageUnit {
     this.position = 0;
     this.stale = false;
     this.lastCut_dB = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.band.passState(tape);
+    this.rider.passState(tape);
+    this.dry.passState(tape);
+    this.keyDelay.passState(tape);
+    this.position = tape.value(this.position);
+    this.stale = tape.flag(this.stale);
+    this.lastCut_dB = tape.value(this.lastCut_dB);
   }
 
   flush(): void {

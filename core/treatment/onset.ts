@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { dB_to_amplitude } from '../units/decibels.js';
 import { GainCurve } from '../dsp/gain-curve.js';
 import { LevelRider } from '../dsp/level-rider.js';
@@ -168,6 +169,11 @@ class Onset implements StageUnit {
     this.work.reset();
     this.makeUp_dB.reset();
     this.position = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.rider.passState(tape);
+    this.position = tape.value(this.position);
   }
 
   flush(): void {

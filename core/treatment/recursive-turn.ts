@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { FadingBiquads } from '../dsp/fading-biquads.js';
 import { BUTTERWORTH_QUALITY } from '../dsp/linkwitz-riley.js';
 import { TICK, type StereoUnit } from '../dsp/stereo-unit.js';
@@ -33,6 +34,10 @@ export class RecursiveTurn implements StereoUnit {
   reset(): void {
     this.allPass.reset();
     this.everTurned = this.corner_Hz > 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.allPass.passState(tape);
   }
 
   flush(): void {

@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { addBlock } from '../dsp/block-arithmetic.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { TICK } from '../dsp/stereo-unit.js';
@@ -108,6 +109,21 @@ export class RoleChain {
     this.before.seek(songSample);
     this.lanes?.seek(songSample);
     this.after.seek(songSample);
+  }
+
+  passState(tape: StateTape): void {
+    for (let i = 0; i < this.tracks.length; i++) {
+      const track = this.tracks[i]!;
+      track.path.passState(tape);
+      track.fill.passState(tape);
+      tape.array(track.left);
+      tape.array(track.right);
+    }
+    this.before.passState(tape);
+    this.lanes?.passState(tape);
+    this.after.passState(tape);
+    tape.array(this.left);
+    tape.array(this.right);
   }
 
   /**

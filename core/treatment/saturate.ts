@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { BiquadCascade } from '../dsp/biquad.js';
 import { butterworthHighPass } from '../dsp/butterworth.js';
 import { DelayLine } from '../dsp/delay-line.js';
@@ -127,6 +128,12 @@ class SaturateChannel {
     this.oversampler.reset();
     this.highPass[2].reset();
     this.highPass[8].reset();
+  }
+
+  passState(tape: StateTape): void {
+    this.oversampler.passState(tape);
+    this.highPass[2].passState(tape);
+    this.highPass[8].passState(tape);
   }
 
   flush(): void {
@@ -259,6 +266,15 @@ class Saturate implements StageUnit {
     this.rest();
     this.weight.set(this.wishedWeight(), true);
     this.drained = true;
+  }
+
+  passState(tape: StateTape): void {
+    this.dry.passState(tape);
+    this.early.passState(tape);
+    this.leftChannel.passState(tape);
+    this.rightChannel.passState(tape);
+    this.evenTicks = tape.value(this.evenTicks);
+    this.drained = tape.flag(this.drained);
   }
 
   flush(): void {

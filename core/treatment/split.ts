@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { LinkwitzRiley } from '../dsp/linkwitz-riley.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
@@ -126,6 +127,12 @@ export class SplitUnit extends DifferenceStage {
     this.recursive.reset();
     this.recursiveDelay.reset();
     this.recursiveShare.reset();
+  }
+
+  protected passWetState(tape: StateTape): void {
+    this.low.passState(tape);
+    this.recursive.passState(tape);
+    this.recursiveDelay.passState(tape);
   }
 
   protected flushWet(): void {

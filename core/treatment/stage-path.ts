@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { TICK } from '../dsp/stereo-unit.js';
 import { declarationOf } from './stage-registry.js';
 import type { StageContext, StageUnit } from './stage.js';
@@ -68,6 +69,10 @@ export class StagePath {
       const placed = this.units[i]!;
       placed.unit.seek(songSample - placed.upstreamSamples);
     }
+  }
+
+  passState(tape: StateTape): void {
+    for (let i = 0; i < this.units.length; i++) this.units[i]!.unit.passState(tape);
   }
 
   indexOf(id: StageId): number {

@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { LevelRider } from '../dsp/level-rider.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
 import { TICK } from '../dsp/stereo-unit.js';
@@ -132,6 +133,11 @@ class Steady implements StageUnit {
     this.work.reset();
     this.makeUp_dB.reset();
     this.lastReduction_dB = 0;
+  }
+
+  passState(tape: StateTape): void {
+    this.rider.passState(tape);
+    this.lastReduction_dB = tape.value(this.lastReduction_dB);
   }
 
   flush(): void {

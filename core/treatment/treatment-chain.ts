@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { flushed, TICK } from '../dsp/stereo-unit.js';
 import type { Channel } from '../signal/stereo-signal.js';
@@ -154,6 +155,20 @@ export class TreatmentChain {
       done += count;
       if (this.gathered === TICK) this.runTick();
     }
+  }
+
+  /** Where the chain stands, to go on from there again: see `StateTape`. No change of settings may be under way. */
+  passState(tape: StateTape): void {
+    for (let r = 0; r < this.roles.length; r++) {
+      const { chain, fill } = this.roles[r]!;
+      chain.passState(tape);
+      fill.passState(tape);
+    }
+    this.kickTurn.passState(tape);
+    for (let i = 0; i < this.keyed.length; i++) this.keyed[i]!.delay.passState(tape);
+    this.gathered = tape.value(this.gathered);
+    this.ticksDone = tape.value(this.ticksDone);
+    this.begun = tape.flag(this.begun);
   }
 
   /** What a stage does now, in dB, or NaN where it has no meter. */

@@ -44,6 +44,10 @@ class TrimUnit extends DifferenceStage {
     this.extra.reset();
   }
 
+  protected passWetState(): void {
+    return;
+  }
+
   protected flushWet(): void {
     return;
   }

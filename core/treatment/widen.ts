@@ -1,3 +1,4 @@
+import type { StateTape } from '../dsp/state-tape.js';
 import { AllPassChain } from '../dsp/all-pass-chain.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
 import { TICK } from '../dsp/stereo-unit.js';
@@ -85,6 +86,11 @@ class WidenUnit extends DifferenceStage {
     this.low.reset();
     this.allPasses.reset();
     this.gain.reset();
+  }
+
+  protected passWetState(tape: StateTape): void {
+    this.low.passState(tape);
+    this.allPasses.passState(tape);
   }
 
   protected flushWet(): void {

@@ -1,5 +1,6 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { StateTape } from '../../core/dsp/state-tape.js';
 import { TICK, type StereoUnit } from '../../core/dsp/stereo-unit.js';
 import { SeededRandom } from '../../core/units/seeded-random.js';
 
@@ -26,6 +27,19 @@ export function describeStereoUnit(name: string, create: () => StereoUnit, optio
     run(used, noise(1), noise(2));
     used.reset();
     assert.deepEqual(run(used, noise(3), noise(4)), run(create(), noise(3), noise(4)));
+  });
+
+  test(`${name}: another one goes on from a tape with the same bits`, () => {
+    const first = create();
+    run(first, noise(12), noise(13));
+    const tape = new StateTape(first);
+    tape.write(first);
+    const onward = run(first, noise(14), noise(15));
+    const second = create();
+    run(second, noise(16), noise(17));
+    second.reset();
+    tape.read(second);
+    assert.deepEqual(run(second, noise(14), noise(15)), onward);
   });
 
   test(`${name}: silence in, silence out, and no denormal is left after a burst`, () => {
