@@ -150,15 +150,16 @@ function songCommand(program: Command, name: string, description: string): Comma
 
 function printOptions(command: Command): Command {
   return command
-    .optionsGroup('Prints:')
+    .optionsGroup('Prints (what is not said is as in the last print):')
     .addOption(
-      new Option('--format <depth>', '16 or 24 bits with dither, 32f for float; else as the source').choices(
+      new Option('--format <depth>', '16 or 24 bits with dither, 32f for float, source for that of the stems').choices(
         PRINT_FORMATS,
       ),
     )
     .option('--gain <dB>', 'a gain on every rendered print, where one would pass full scale', readGain)
     .option('--print-roles <roles>', 'print only these roles (comma between): kick, bass, rest', readPrintRoles)
-    .option('--no-single-stems', 'no single stems beside a role that is printed as one')
+    .option('--single-stems', 'single stems beside a role that is printed as one (usual)')
+    .option('--no-single-stems', 'none of them')
     .option('--name <pattern>', 'how prints are called: {name} stands for the usual name', readPrintName);
 }
 
@@ -168,7 +169,7 @@ function songRequest(folder: string, options: SongOptions): SongRequest {
 }
 
 function printRequest(folder: string, options: PrintOptions): PrintRequest {
-  const { format = null, gain = 0, printRoles = null, singleStems = true, name = null } = options;
+  const { format = null, gain = null, printRoles = null, singleStems = null, name = null } = options;
   return { ...songRequest(folder, options), format, gain_dB: gain, printRoles, singleStems, printName: name };
 }
 

@@ -17,19 +17,17 @@ export interface SongRequest {
   readonly json: boolean;
 }
 
-export type PrintFormat = '16' | '24' | '32f';
-export const PRINT_FORMATS: readonly PrintFormat[] = ['16', '24', '32f'];
+export type PrintFormat = '16' | '24' | '32f' | 'source';
+export const PRINT_FORMATS: readonly PrintFormat[] = ['16', '24', '32f', 'source'];
 
-/** Where and how prints are written. */
+/** Where and how prints are written; null: as they were printed last, and as usual before the first print. */
 export interface PrintRequest extends SongRequest {
-  /** null: the depth of the source. */
   readonly format: PrintFormat | null;
   /** A gain on every rendered file, where an integer print would pass full scale. */
-  readonly gain_dB: number;
-  /** null: every role. */
+  readonly gain_dB: number | null;
   readonly printRoles: readonly TreatedRole[] | null;
-  readonly singleStems: boolean;
-  /** Pattern of the file names; null: as the stems are called. */
+  readonly singleStems: boolean | null;
+  /** Pattern of the file names. */
   readonly printName: string | null;
 }
 

@@ -118,7 +118,9 @@ test('accept all, and what is not said', async () => {
     },
   );
   const plain = (await run(['print', 'Song'])).request as PrintRequest;
-  assert.deepEqual([plain.gain_dB, plain.printRoles, plain.singleStems, plain.printName], [0, null, true, null]);
+  assert.deepEqual([plain.gain_dB, plain.printRoles, plain.singleStems, plain.printName], [null, null, null, null]);
+  const again = (await run(['print', 'Song', '--single-stems', '--format', 'source'])).request as PrintRequest;
+  assert.deepEqual([again.singleStems, again.format], [true, 'source']);
 });
 
 test('a song named like an option comes after two dashes', async () => {

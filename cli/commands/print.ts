@@ -17,7 +17,7 @@ export async function run(request: PrintRequest, terminal: Terminal): Promise<nu
         'See what was found and agree to it: keelson treat.',
       );
     }
-    return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request)) };
+    return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request, treated)) };
   });
   report(request, outcome, printed, terminal);
   return request.strict && falls(outcome, printed) ? EXIT.findings : EXIT.fine;

@@ -1,3 +1,4 @@
+import { printChoices } from '../../core/job/print-choices.js';
 import { printAndProve, type PrintOutcome } from '../../core/job/print-and-prove.js';
 import { mayPrint, treatSong, type TreatOutcome } from '../../core/job/treat-song.js';
 import { treatmentJson } from '../../core/job/treatment-json.js';
@@ -18,26 +19,22 @@ export async function run(request: TreatRequest, terminal: Terminal): Promise<nu
       settings,
     });
     if (!request.print || !mayPrint(treated)) return { outcome: treated, printed: null };
-    return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request)) };
+    return { outcome: treated, printed: await printAndProve(host, treated, choicesOf(request, treated)) };
   });
   report(request, outcome, printed, terminal);
   return request.strict && falls(outcome, printed) ? EXIT.findings : EXIT.fine;
 }
 
-/** What is not asked for is left out, so that the same wish is the same print from wherever it comes. */
-export function choicesOf({
-  format,
-  gain_dB,
-  printRoles,
-  singleStems,
-  printName,
-}: Omit<PrintRequest, keyof SongRequest>): PrintChoices {
-  return {
-    ...{ depth: format, gain_dB },
+/** What is said of the print, over what the session remembers of the last one. */
+export function choicesOf(request: Omit<PrintRequest, keyof SongRequest>, { session }: TreatOutcome): PrintChoices {
+  const { format, gain_dB, printRoles, singleStems, printName } = request;
+  return printChoices(session, {
+    ...(format === null ? {} : { depth: format === 'source' ? null : format }),
+    ...(gain_dB === null ? {} : { gain_dB }),
     ...(printRoles === null ? {} : { roles: printRoles }),
-    ...(singleStems ? {} : { singleStems }),
+    ...(singleStems === null ? {} : { singleStems }),
     ...(printName === null ? {} : { name: printName }),
-  };
+  });
 }
 
 /** One JSON object, or the plan and, where files were printed, the proof. */

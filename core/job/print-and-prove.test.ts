@@ -74,6 +74,7 @@ test('the same again is verified and not written; another choice is another vers
   await sink.finish();
   const again = await printAndProve(host, await treatSong(host, {}, trim('-3')), { ...SAME, depth: '16' });
   assert.equal(again.printed.version, 'v3');
+  assert.equal((await loadSession(host)).printing.depth, '16', 'the next print begins with it');
   assert.equal(await host.folder.sizeOf('Keelson prints/v2/Bass.wav'), 3);
 });
 

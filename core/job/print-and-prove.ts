@@ -2,6 +2,7 @@ import type { ProofRow } from '../proof/compare-measurements.js';
 import type { Session } from '../session/session-format.js';
 import { valueOf } from '../units/reading.js';
 import type { JobHost } from './job-host.js';
+import { withPrintChoices } from './print-choices.js';
 import { printSong, type KnownVersion, type PrintChoices, type PrintedVersion } from './print-song.js';
 import { proveSong, type SongProof } from './prove-song.js';
 import { loadSession, saveSession } from './session-store.js';
@@ -12,7 +13,7 @@ export interface PrintOutcome {
   readonly proof: SongProof;
 }
 
-/** Prints what was treated, measures the files again, and remembers the version and its proof in the session. */
+/** Prints what was treated, measures the files again, and remembers the version, its proof and the choices in the session. */
 export async function printAndProve(
   host: JobHost,
   treated: TreatOutcome,
@@ -22,7 +23,7 @@ export async function printAndProve(
   const printed = await printSong(host, inspection.song, treatment, choices, session.versions.map(knownVersion));
   const proof = await proveSong(host, inspection, printed);
   const before = await loadSession(host);
-  await saveSession(host, withPrint(session, printed, proof.rows), before);
+  await saveSession(host, withPrintChoices(withPrint(session, printed, proof.rows), choices), before);
   return { printed, proof };
 }
 

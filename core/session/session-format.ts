@@ -158,6 +158,18 @@ const blindCompare = z.strictObject({
     .describe('Of as many right or more by guessing alone (binomial, 1/2); null where it was abandoned.'),
 });
 
+const printing = z.strictObject({
+  depth: z.enum(['16', '24', '32f']).nullable().describe('Of every rendered file; null keeps that of the sources.'),
+  gain_dB: z.number().describe('On every rendered file.'),
+  roles: z.array(z.enum(['kick', 'bass', 'rest'])),
+  singleStems: z.boolean().describe('Single stems beside a role that is printed as one.'),
+  name: z.string().min(1).describe('Pattern of the file names; {name} stands for what they are called else.'),
+});
+
+const printingAtFirst = (): z.infer<typeof printing> => ({
+  ...{ depth: null, gain_dB: 0, roles: ['kick', 'bass', 'rest'], singleStems: true, name: '{name}' },
+});
+
 export const sessionSchema = z.strictObject({
   format: z.literal('keelson-session'),
   version: z.literal(SESSION_VERSION),
@@ -168,6 +180,9 @@ export const sessionSchema = z.strictObject({
   settings: z.array(setting).describe('What the engineer set by hand; it goes before what is solved.'),
   orders: z.array(order).default([]).describe('Order of stages that the engineer changed.'),
   treatment: treatment.nullable(),
+  printing: printing
+    .default(printingAtFirst)
+    .describe('What was printed last, and how: the next print begins with it.'),
   versions: z.array(version),
   proofs: z.array(proof),
   revisions: z.array(revision).default([]).describe('States that were named, oldest first.'),
@@ -183,6 +198,7 @@ export type SessionStem = Session['stems'][number];
 export type Decision = Session['decisions'][number];
 export type SettingByHand = Session['settings'][number];
 export type OrderByHand = Session['orders'][number];
+export type Printing = Session['printing'];
 export type PrintVersion = Session['versions'][number];
 export type ProofRecord = Session['proofs'][number];
 export type Revision = Omit<z.infer<typeof revision>, 'treatment'> & {
@@ -202,6 +218,7 @@ export function emptySession(): Session {
     settings: [],
     orders: [],
     treatment: null,
+    printing: printingAtFirst(),
     versions: [],
     proofs: [],
     revisions: [],

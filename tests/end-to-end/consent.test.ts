@@ -146,4 +146,6 @@ test('prints in 16 and 32f, each a version; what is untouched keeps its bytes in
     const standing = await everyFile(folder);
     assert.equal(standing[`Keelson prints/${version}/Keys.wav`], standing['Keys.wav']);
   }
+  const again = await treat('--set', 'bass.trim.gain_dB=-3', '--print');
+  assert.equal(again.print!.version, 'v2', 'what is not said is as in the last print');
 });

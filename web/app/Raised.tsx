@@ -42,6 +42,7 @@ export function Raised({ state, workbench }: RaisedProps) {
       <RaisedSheet title="Print" scope="defaults keep depth and names; no source is touched" onClose={onClose}>
         <PrintSheet
           song={songToPrint(state)}
+          printing={history.session.printing}
           versions={history.session.versions}
           writable={state.listed?.writable ?? false}
           onPrint={(choices) => void workbench.print(choices)}

@@ -1,13 +1,16 @@
 import { useMemo, useState, type FormEvent } from 'react';
 import { Button } from 'react-aria-components';
 import type { PrintChoices } from '../../core/job/print-song.js';
+import type { Printing } from '../../core/session/session-format.js';
 import type { TreatedRole } from '../../core/treatment/treatment.js';
 import { nextVersion, plannedPrints, saySizes, type SongToPrint } from './planned-prints.js';
-import { choicesOf, PRINT_AT_FIRST, PRINT_ROLES, type PrintForm } from './print-form.js';
+import { choicesOf, formOf, PRINT_ROLES, type PrintForm } from './print-form.js';
 import './print.css';
 
 export interface PrintSheetProps {
   readonly song: SongToPrint;
+  /** What was printed last, and how. */
+  readonly printing: Printing;
   readonly versions: readonly { readonly name: string }[];
   /** Whether prints land beside the stems; else they come as one zip. */
   readonly writable: boolean;
@@ -15,8 +18,8 @@ export interface PrintSheetProps {
 }
 
 /** What is printed, how and under which names; what that writes, where, and how large it is. */
-export function PrintSheet({ song, versions, writable, onPrint }: PrintSheetProps) {
-  const [form, setForm] = useState<PrintForm>(PRINT_AT_FIRST);
+export function PrintSheet({ song, printing, versions, writable, onPrint }: PrintSheetProps) {
+  const [form, setForm] = useState<PrintForm>(() => formOf(printing));
   const chosen = choicesOf(form);
   const change = (part: Partial<PrintForm>) => setForm({ ...form, ...part });
   const submit = (event: FormEvent): void => {

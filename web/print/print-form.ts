@@ -1,5 +1,7 @@
 import { isNamePattern } from '../../core/delivery/name-pattern.js';
+import { printChoices } from '../../core/job/print-choices.js';
 import type { PrintChoices } from '../../core/job/print-song.js';
+import { emptySession, type Printing } from '../../core/session/session-format.js';
 import type { TreatedRole } from '../../core/treatment/treatment.js';
 import { parseValue } from '../../core/wishes/value-text.js';
 
@@ -15,9 +17,10 @@ export interface PrintForm {
 
 export const PRINT_ROLES: readonly TreatedRole[] = ['kick', 'bass', 'rest'];
 
-export const PRINT_AT_FIRST: PrintForm = {
-  ...{ depth: null, roles: PRINT_ROLES, singleStems: true, gain: '0', name: '{name}' },
-};
+/** The form as it is when nothing is changed in it: as in the last print. */
+export function formOf({ depth, roles, singleStems, gain_dB, name }: Printing): PrintForm {
+  return { depth, roles, singleStems, gain: String(gain_dB).replace('-', '\u2212'), name };
+}
 
 /** The choices of a form, those left as they are left out; or what is wrong with it. */
 export function choicesOf(form: PrintForm): { readonly choices: PrintChoices } | { readonly problem: string } {
@@ -29,16 +32,7 @@ export function choicesOf(form: PrintForm): { readonly choices: PrintChoices } |
   const gain_dB = gainOf(gain);
   if (gain_dB === null || Math.abs(gain_dB) > 60)
     return { problem: 'Give the gain in dB, from \u221260 to 60: \u22121.5.' };
-  return {
-    choices: {
-      ...{ depth, gain_dB },
-      ...(PRINT_ROLES.every((role) => roles.includes(role))
-        ? {}
-        : { roles: PRINT_ROLES.filter((role) => roles.includes(role)) }),
-      ...(singleStems ? {} : { singleStems }),
-      ...(name === '{name}' ? {} : { name }),
-    },
-  };
+  return { choices: printChoices(emptySession(), { depth, gain_dB, roles, singleStems, name }) };
 }
 
 function gainOf(text: string): number | null {

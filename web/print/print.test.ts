@@ -1,9 +1,14 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { withPrintChoices } from '../../core/job/print-choices.js';
+import type { PrintChoices } from '../../core/job/print-song.js';
+import { emptySession } from '../../core/session/session-format.js';
 import type { Role, Stem } from '../../core/song/song.js';
 import { defaultTreatment } from '../../core/treatment/paths.js';
 import { nextVersion, plannedPrints, saySizes } from './planned-prints.js';
-import { choicesOf, PRINT_AT_FIRST } from './print-form.js';
+import { choicesOf, formOf } from './print-form.js';
+
+const PRINT_AT_FIRST = formOf(emptySession().printing);
 
 test('a form left as it is asks for what is printed without one', () => {
   assert.deepEqual(choicesOf(PRINT_AT_FIRST), { choices: { depth: null, gain_dB: 0 } });
@@ -17,9 +22,13 @@ test('what is chosen is asked for; roles in the order of the song', () => {
     gain: '\u22121.5 dB',
     name: 'x {name}',
   };
-  assert.deepEqual(choicesOf({ ...form, depth: '16' }), {
-    choices: { depth: '16', gain_dB: -1.5, roles: ['kick', 'bass'], singleStems: false, name: 'x {name}' },
-  });
+  const choices: PrintChoices = {
+    ...{ depth: '16', gain_dB: -1.5, roles: ['kick', 'bass'], singleStems: false, name: 'x {name}' },
+  };
+  assert.deepEqual(choicesOf({ ...form, depth: '16' }), { choices });
+  const next = formOf(withPrintChoices(emptySession(), choices).printing);
+  assert.deepEqual(choicesOf(next), { choices }, 'the next print begins with it');
+  assert.equal(next.gain, '\u22121.5');
 });
 
 test('what cannot be printed is said', () => {

@@ -151,10 +151,10 @@ export class Workbench {
       const printed = await this.client.ask('print', { session: history.session, choices });
       return () => {
         this.store.set({ printed, work: null });
-        const { versions, proofs } = printed.session;
+        const { printing, versions, proofs } = printed.session;
         const now = this.store.read().history;
         const { version } = printed.printed;
-        this.setHistory({ ...now, session: { ...now.session, versions, proofs } });
+        this.setHistory({ ...now, session: { ...now.session, printing, versions, proofs } });
         this.addRevision('printed', version, printed.proof.rows);
       };
     });
