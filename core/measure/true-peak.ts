@@ -27,6 +27,9 @@ const CURVE = makeCurveBound();
 /** Largest sum of magnitudes of a row: no point lies further out than this times the largest sample in reach. */
 const SPREAD = makeSpread();
 
+/** So many samples are looked at together: a whole number of segments, small enough to stay in the processor's own memory. */
+const PIECE = 64 * SEGMENT;
+
 /**
  * True peak of a stretch of one channel, full scale 1: the largest magnitude at 16 points per sample (Recommendation
  * ITU-R BS.1770-5, Annex 2, asks for 4). What lies outside `from..to` is used as context; beyond the signal is silence.
@@ -36,52 +39,63 @@ const SPREAD = makeSpread();
  * @param atLeast a magnitude already found elsewhere; the result is never under it.
  */
 export function truePeak_FS(samples: Channel, from = 0, to: number = samples.length, atLeast = 0): number {
-  const sizes = new Float64Array(Math.ceil((to - from) / SEGMENT) + 2);
-  for (let i = 0; i < sizes.length; i++) {
-    const start = from + (i - 1) * SEGMENT;
-    sizes[i] = largestSize(
-      samples,
-      start,
-      i > 0 && i < sizes.length - 1 ? Math.min(start + SEGMENT, to) : start + SEGMENT,
-    );
-  }
+  const heard = new Float64Array(PIECE + 2 * TRUE_PEAK_CONTEXT);
+  const sizes = new Float64Array(PIECE / SEGMENT + 2);
   let peak = atLeast;
-  for (let i = 1; i < sizes.length - 1; i++) if (sizes[i]! > peak) peak = sizes[i]!;
-  const top = peak;
-  for (let i = 1; i < sizes.length - 1; i++) {
-    if (sizes[i] === top) peak = segmentPeak(samples, from + (i - 1) * SEGMENT, to, peak);
-  }
-  for (let i = 1; i < sizes.length - 1; i++) {
-    const before = sizes[i - 1]!;
-    const after = sizes[i + 1]!;
-    let largest = sizes[i]! > before ? sizes[i]! : before;
-    if (after > largest) largest = after;
-    if (sizes[i] !== top && SPREAD * largest > peak) {
-      peak = segmentPeak(samples, from + (i - 1) * SEGMENT, to, peak);
-    }
+  for (let start = from; start < to; start += PIECE) {
+    hear(samples, start - TRUE_PEAK_CONTEXT, heard);
+    peak = piecePeak(heard, Math.min(PIECE, to - start), sizes, peak);
   }
   return peak;
 }
 
-/** The larger of `peak` and all points of the segment that begins at `start`, which ends before `to`. */
-function segmentPeak(samples: Channel, start: number, to: number, peak: number): number {
-  const end = Math.min(start + SEGMENT, to);
-  const reach = CURVE * largestBend(samples, start - HALF, end + HALF);
-  let largest = peak;
-  for (let n = start; n < end; n++) {
-    const a = Math.abs(samples[n]!);
-    const b = n + 1 < samples.length ? Math.abs(samples[n + 1]!) : 0;
-    if ((a > b ? a : b) + reach > largest) largest = peakAfter(samples, n, largest);
+/** Copies a piece with its context, silence beyond the signal, so that the search meets one kind of array. */
+function hear(samples: Channel, first: number, heard: Float64Array): void {
+  const from = Math.max(0, first);
+  const to = Math.max(from, Math.min(samples.length, first + heard.length));
+  heard.fill(0, 0, from - first);
+  heard.set(samples.subarray(from, to), from - first);
+  heard.fill(0, to - first);
+}
+
+/** The larger of `peak` and all points of the first `count` samples after the context; the loudest segment is searched first. */
+function piecePeak(heard: Float64Array, count: number, sizes: Float64Array, peak: number): number {
+  const last = Math.ceil(count / SEGMENT);
+  const end = TRUE_PEAK_CONTEXT + count;
+  const startOf = (segment: number): number => TRUE_PEAK_CONTEXT + (segment - 1) * SEGMENT;
+  let top = peak;
+  for (let i = 0; i <= last + 1; i++) {
+    const inside = i > 0 && i <= last;
+    sizes[i] = largestSize(heard, startOf(i), inside ? Math.min(startOf(i + 1), end) : startOf(i + 1));
+    if (inside && sizes[i]! > top) top = sizes[i]!;
+  }
+  let largest = top;
+  for (let i = 1; i <= last; i++) if (sizes[i] === top) largest = segmentPeak(heard, startOf(i), end, largest);
+  for (let i = 1; i <= last; i++) {
+    if (sizes[i] === top) continue;
+    const nearby = Math.max(sizes[i - 1]!, sizes[i]!, sizes[i + 1]!);
+    if (SPREAD * nearby > largest) largest = segmentPeak(heard, startOf(i), end, largest);
   }
   return largest;
 }
 
-/** Largest magnitude in a stretch, what lies outside the signal left out. */
-function largestSize(samples: Channel, from: number, to: number): number {
-  const last = Math.min(to, samples.length);
+/** The larger of `peak` and all points of the segment that begins at `start`, which ends before `to`. */
+function segmentPeak(heard: Float64Array, start: number, to: number, peak: number): number {
+  const end = Math.min(start + SEGMENT, to);
+  const reach = CURVE * largestBend(heard, start - HALF, end + HALF);
+  let largest = peak;
+  for (let n = start; n < end; n++) {
+    const a = Math.abs(heard[n]!);
+    const b = Math.abs(heard[n + 1]!);
+    if ((a > b ? a : b) + reach > largest) largest = peakAfter(heard, n, largest);
+  }
+  return largest;
+}
+
+function largestSize(heard: Float64Array, from: number, to: number): number {
   let largest = 0;
-  for (let n = Math.max(from, 0); n < last; n++) {
-    const size = samples[n]! < 0 ? -samples[n]! : samples[n]!;
+  for (let n = from; n < to; n++) {
+    const size = Math.abs(heard[n]!);
     if (size > largest) largest = size;
   }
   return largest;
@@ -95,32 +109,26 @@ export function truePeak_dBTP(signal: StereoSignal): Reading {
 }
 
 /** Largest |x[n-1] - 2 x[n] + x[n+1]| in a stretch. */
-function largestBend(samples: Channel, from: number, to: number): number {
-  const first = Math.max(from, 0);
-  const last = Math.min(to, samples.length);
+function largestBend(heard: Float64Array, from: number, to: number): number {
   let largest = 0;
-  for (let n = first; n < last; n++) {
-    const before = n > 0 ? samples[n - 1]! : 0;
-    const after = n + 1 < samples.length ? samples[n + 1]! : 0;
-    const bend = before - 2 * samples[n]! + after;
+  for (let n = from; n < to; n++) {
+    const bend = Math.abs(heard[n - 1]! - 2 * heard[n]! + heard[n + 1]!);
     if (bend > largest) largest = bend;
-    else if (-bend > largest) largest = -bend;
   }
   return largest;
 }
 
 /** The larger of `peak` and all points between sample n and n + 1. */
-function peakAfter(samples: Channel, n: number, peak: number): number {
+function peakAfter(heard: Float64Array, n: number, peak: number): number {
   const first = n - HALF + 1;
-  const from = first < 0 ? -first : 0;
-  const to = first + TAPS > samples.length ? samples.length - first : TAPS;
+  let largest = peak;
   for (let row = 0; row < ROWS.length; row += TAPS) {
     let sum = 0;
-    for (let k = from; k < to; k++) sum += ROWS[row + k]! * samples[first + k]!;
-    if (sum > peak) peak = sum;
-    else if (-sum > peak) peak = -sum;
+    for (let k = 0; k < TAPS; k++) sum += ROWS[row + k]! * heard[first + k]!;
+    const size = Math.abs(sum);
+    if (size > largest) largest = size;
   }
-  return peak;
+  return largest;
 }
 
 function makeRows(): Float64Array {
