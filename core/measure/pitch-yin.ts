@@ -1,6 +1,6 @@
 import { filteredBothWays } from '../dsp/biquad.js';
 import { butterworthHighPass } from '../dsp/butterworth.js';
-import { RealFft } from '../dsp/fft.js';
+import { ComplexFft, RealFft } from '../dsp/fft.js';
 import { power_to_dB } from '../units/decibels.js';
 import { percentile } from '../units/statistics.js';
 import type { AnalysisChannel } from './analysis-channel.js';
@@ -10,7 +10,7 @@ export interface PitchTrack {
   readonly hop_s: number;
   /** Median of five frames; 0 where unvoiced. */
   readonly frequency_Hz: Float64Array;
-  /** Depth of the chosen dip of d', 0 = perfectly periodic. */
+  /** Depth of the chosen dip of d', 0 = perfectly periodic; 1 in frames too quiet to be looked at. */
   readonly dip: Float64Array;
   /** 10 lg mean square of the integration window. */
   readonly level_dB: Float64Array;
@@ -36,17 +36,21 @@ export function pitchTrack({ samples, sampleRate_Hz }: AnalysisChannel): PitchTr
   const clean = filteredBothWays(samples, butterworthHighPass(2, 25, sampleRate_Hz), Math.round(0.2 * sampleRate_Hz));
   const yin = new YinFrame(sampleRate_Hz);
   const count = Math.floor(samples.length / sampleRate_Hz / HOP_S) + 1;
-  const raw = new Float64Array(count);
-  const dip = new Float64Array(count).fill(1);
+  const centreOf = (n: number): number => Math.round(n * HOP_S * sampleRate_Hz);
   const level_dB = new Float64Array(count);
   for (let n = 0; n < count; n++) {
-    yin.analyse(clean, Math.round(n * HOP_S * sampleRate_Hz));
-    raw[n] = yin.frequency_Hz;
-    dip[n] = yin.dip;
-    level_dB[n] = yin.power > 1e-14 ? power_to_dB(yin.power) : -140;
+    const power = yin.powerAt(clean, centreOf(n));
+    level_dB[n] = power > 1e-14 ? power_to_dB(power) : -140;
   }
   const quietest_dB = Math.max(-100, percentile(level_dB, 95) - VOICED_RANGE_DB);
-  for (let n = 0; n < count; n++) if (dip[n]! >= DEEPEST_UNVOICED || level_dB[n]! < quietest_dB) raw[n] = 0;
+  const raw = new Float64Array(count);
+  const dip = new Float64Array(count).fill(1);
+  for (let n = 0; n < count; n++) {
+    if (level_dB[n]! < quietest_dB) continue;
+    yin.analyse(clean, centreOf(n));
+    dip[n] = yin.dip;
+    if (yin.dip < DEEPEST_UNVOICED) raw[n] = yin.frequency_Hz;
+  }
   return { hop_s: HOP_S, frequency_Hz: medianOfFive(raw), dip, level_dB };
 }
 
@@ -54,17 +58,17 @@ export function pitchTrack({ samples, sampleRate_Hz }: AnalysisChannel): PitchTr
 class YinFrame {
   frequency_Hz = 0;
   dip = 1;
-  power = 0;
 
   private readonly window: number;
   private readonly longestLag: number;
   private readonly shortestLag: number;
-  private readonly fft: RealFft;
+  private readonly both: ComplexFft;
+  private readonly back: RealFft;
   private readonly block: Float64Array;
-  private readonly aRe: Float64Array;
-  private readonly aIm: Float64Array;
-  private readonly bRe: Float64Array;
-  private readonly bIm: Float64Array;
+  private readonly re: Float64Array;
+  private readonly im: Float64Array;
+  private readonly crossRe: Float64Array;
+  private readonly crossIm: Float64Array;
   private readonly correlation: Float64Array;
   private readonly normalised: Float64Array;
 
@@ -74,47 +78,65 @@ class YinFrame {
     this.shortestLag = Math.floor(sampleRate_Hz / HIGHEST_HZ);
     let size = 2;
     while (size < this.window + this.longestLag + 2) size *= 2;
-    this.fft = new RealFft(size);
-    this.block = new Float64Array(size);
-    this.aRe = new Float64Array(this.fft.binCount);
-    this.aIm = new Float64Array(this.fft.binCount);
-    this.bRe = new Float64Array(this.fft.binCount);
-    this.bIm = new Float64Array(this.fft.binCount);
+    this.both = new ComplexFft(size);
+    this.back = new RealFft(size);
+    this.block = new Float64Array(this.window + this.longestLag + 1);
+    this.re = new Float64Array(size);
+    this.im = new Float64Array(size);
+    this.crossRe = new Float64Array(this.back.binCount);
+    this.crossIm = new Float64Array(this.back.binCount);
     this.correlation = new Float64Array(size);
     this.normalised = new Float64Array(this.longestLag + 2);
   }
 
+  /** Mean square of the integration window of the frame at `centre`. */
+  powerAt(samples: Float64Array, centre: number): number {
+    const from = centre - (this.block.length >> 1);
+    const to = Math.min(samples.length, from + this.window);
+    let power = 0;
+    for (let n = Math.max(0, from); n < to; n++) power += samples[n]! * samples[n]!;
+    return power / this.window;
+  }
+
   /** Centres window and lags on sample `centre`. */
   analyse(samples: Float64Array, centre: number): void {
-    const length = this.window + this.longestLag + 1;
-    const from = centre - (length >> 1);
-    for (let i = 0; i < this.block.length; i++) {
-      const at = from + i;
-      this.block[i] = i < length && at >= 0 && at < samples.length ? samples[at]! : 0;
-    }
+    const { block } = this;
+    const first = centre - (block.length >> 1);
+    const from = Math.max(0, first);
+    const to = Math.min(samples.length, first + block.length);
+    block.fill(0, 0, from - first);
+    block.set(samples.subarray(from, to), from - first);
+    block.fill(0, to - first);
     this.correlate();
     this.normalise();
     this.choose();
   }
 
+  /** sum x[j] x[j + lag] over the window: the block and its window, both real, in one complex transform, then parted. */
   private correlate(): void {
-    const { fft, block, aRe, aIm, bRe, bIm } = this;
-    fft.forward(block, bRe, bIm);
-    fft.forward(block.subarray(0, this.window), aRe, aIm);
-    for (let k = 0; k < fft.binCount; k++) {
-      const re = aRe[k]! * bRe[k]! + aIm[k]! * bIm[k]!;
-      const im = aRe[k]! * bIm[k]! - aIm[k]! * bRe[k]!;
-      aRe[k] = re;
-      aIm[k] = im;
+    const { block, window, re, im, crossRe, crossIm } = this;
+    const size = re.length;
+    re.set(block);
+    re.fill(0, block.length);
+    im.set(block.subarray(0, window));
+    im.fill(0, window);
+    this.both.forward(re, im);
+    for (let k = 0; k < crossRe.length; k++) {
+      const below = k === 0 ? 0 : size - k;
+      const wholeRe = 0.5 * (re[k]! + re[below]!);
+      const wholeIm = 0.5 * (im[k]! - im[below]!);
+      const partRe = 0.5 * (im[k]! + im[below]!);
+      const partIm = 0.5 * (re[below]! - re[k]!);
+      crossRe[k] = partRe * wholeRe + partIm * wholeIm;
+      crossIm[k] = partRe * wholeIm - partIm * wholeRe;
     }
-    fft.inverse(aRe, aIm, this.correlation);
+    this.back.inverse(crossRe, crossIm, this.correlation);
   }
 
   private normalise(): void {
     const { block, correlation, normalised, window } = this;
     let own = 0;
     for (let j = 0; j < window; j++) own += block[j]! * block[j]!;
-    this.power = own / window;
     let shifted = own;
     let sum = 0;
     normalised[0] = 1;
