@@ -7,26 +7,63 @@
  * @returns as many values as given; all 0 for silence.
  */
 export function predictionError(samples: Float64Array, order: number, floor: number): Float64Array {
-  const error = new Float64Array(samples.length);
-  const coefficients = levinson(autocorrelation(samples, order), floor);
-  if (coefficients === null) return error;
-  for (let n = 0; n < error.length; n++) {
-    let sum = 0;
-    const reach = Math.min(order, n);
-    for (let k = 0; k <= reach; k++) sum += coefficients[k]! * samples[n - k]!;
-    error[n] = sum;
-  }
-  return error;
+  const count = samples.length;
+  const silence = order + 3;
+  const padded = new Float64Array(silence + count + 3);
+  padded.set(samples, silence);
+  const coefficients = levinson(autocorrelation(padded, silence, count, order), floor);
+  if (coefficients === null) return new Float64Array(count);
+  const error = new Float64Array(count + 3);
+  for (let n = 0; n < count; n += 4) fourErrors(padded, silence + n, coefficients, error, n);
+  return error.subarray(0, count);
 }
 
-function autocorrelation(samples: Float64Array, order: number): Float64Array {
-  const values = new Float64Array(order + 1);
-  for (let lag = 0; lag <= order; lag++) {
-    let sum = 0;
-    for (let n = lag; n < samples.length; n++) sum += samples[n]! * samples[n - lag]!;
-    values[lag] = sum;
+/** Four sums at once, since each waits for its own last addition. */
+function fourErrors(
+  padded: Float64Array,
+  from: number,
+  coefficients: Float64Array,
+  error: Float64Array,
+  at: number,
+): void {
+  let a = 0;
+  let b = 0;
+  let c = 0;
+  let d = 0;
+  for (let k = 0; k < coefficients.length; k++) {
+    const coefficient = coefficients[k]!;
+    a += coefficient * padded[from - k]!;
+    b += coefficient * padded[from - k + 1]!;
+    c += coefficient * padded[from - k + 2]!;
+    d += coefficient * padded[from - k + 3]!;
   }
-  return values;
+  error[at] = a;
+  error[at + 1] = b;
+  error[at + 2] = c;
+  error[at + 3] = d;
+}
+
+/** Lags 0..order of the `count` samples from `from` on, with silence of order + 3 ahead of them; four lags at once, as above. */
+function autocorrelation(padded: Float64Array, from: number, count: number, order: number): Float64Array {
+  const values = new Float64Array(order + 4);
+  for (let lag = 0; lag <= order; lag += 4) {
+    let a = 0;
+    let b = 0;
+    let c = 0;
+    let d = 0;
+    for (let n = from; n < from + count; n++) {
+      const now = padded[n]!;
+      a += now * padded[n - lag]!;
+      b += now * padded[n - lag - 1]!;
+      c += now * padded[n - lag - 2]!;
+      d += now * padded[n - lag - 3]!;
+    }
+    values[lag] = a;
+    values[lag + 1] = b;
+    values[lag + 2] = c;
+    values[lag + 3] = d;
+  }
+  return values.subarray(0, order + 1);
 }
 
 /** Coefficients 1, a1 .. a_order; null for silence. */

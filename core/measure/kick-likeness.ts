@@ -38,22 +38,28 @@ export class AttackComparison {
     const at = Math.round((time_s - BEFORE_S) * rate);
     if (model < 0 || model + span > samples.length) return { share: 0, lag_s: 0 };
     const shares = new Float64Array(2 * reach + 1);
-    const modelPower = this.product(model, model);
+    const modelPower = this.productsAt(model, model).power;
     for (let lag = -reach; lag <= reach; lag++) {
       const from = at + lag;
       if (from < 0 || from + span > samples.length) continue;
-      const power = this.product(from, from);
+      const { power, cross } = this.productsAt(model, from);
       const scale = Math.sqrt(modelPower * power);
-      shares[lag + reach] = scale > 0 ? this.product(model, from) / scale : 0;
+      shares[lag + reach] = scale > 0 ? cross / scale : 0;
     }
     return bestOf(shares, reach, rate);
   }
 
-  private product(a: number, b: number): number {
+  /** Power of a span, and its product with the model. */
+  private productsAt(model: number, from: number): { power: number; cross: number } {
     const { samples, span } = this;
-    let sum = 0;
-    for (let n = 0; n < span; n++) sum += samples[a + n]! * samples[b + n]!;
-    return sum;
+    let power = 0;
+    let cross = 0;
+    for (let n = 0; n < span; n++) {
+      const now = samples[from + n]!;
+      power += now * now;
+      cross += samples[model + n]! * now;
+    }
+    return { power, cross };
   }
 }
 

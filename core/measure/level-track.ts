@@ -31,8 +31,12 @@ export function levelTrack(
 }
 
 /** sums[n] = x[0]^2 + ... + x[n - 1]^2, length + 1 values. */
-export function runningPower(samples: ArrayLike<number>): Float64Array {
+export function runningPower(samples: Float64Array): Float64Array {
   const sums = new Float64Array(samples.length + 1);
-  for (let n = 0; n < samples.length; n++) sums[n + 1] = sums[n]! + samples[n]! * samples[n]!;
+  let sum = 0;
+  for (let n = 0; n < samples.length; n++) {
+    sum += samples[n]! * samples[n]!;
+    sums[n + 1] = sum;
+  }
   return sums;
 }
