@@ -65,11 +65,22 @@ function energiesOf(
 }
 
 /** The sum of a stretch of every part; beyond a part's end is silence. */
-function loadStep(parts: readonly Channel[], from: number, count: number, sum: Float64Array, part: Float64Array): void {
+function loadStep(
+  [first, ...others]: readonly Channel[],
+  from: number,
+  count: number,
+  sum: Float64Array,
+  part: Float64Array,
+): void {
   sum.fill(0, 0, count);
-  for (const samples of parts) {
+  sum.set(first!.subarray(from, from + count));
+  for (const samples of others) {
     part.fill(0, 0, count);
     part.set(samples.subarray(from, from + count));
-    for (let n = 0; n < count; n++) sum[n]! += part[n]!;
+    add(sum, part, count);
   }
+}
+
+function add(sum: Float64Array, part: Float64Array, count: number): void {
+  for (let n = 0; n < count; n++) sum[n]! += part[n]!;
 }

@@ -38,8 +38,8 @@ export class WithoutLows {
   stretch(channel: 'left' | 'right', from: number, to: number): Float64Array {
     const margin = MARGIN * (1 << this.halvings);
     const high = raised(this[channel], this.halvings, from + margin, to + margin);
-    const samples = this.mix[channel];
-    for (let n = 0; n < high.length; n++) high[n] = samples[from + n]! - high[n]!;
+    const samples = new Float64Array(this.mix[channel].subarray(from, to));
+    for (let n = 0; n < high.length; n++) high[n] = samples[n]! - high[n]!;
     return high;
   }
 }
@@ -63,8 +63,7 @@ const MARGIN = 4;
 
 /** At the lowest rate, MARGIN samples of silence ahead and more behind. */
 function lowered(samples: Channel, halvings: number): Float64Array {
-  let margin = MARGIN;
-  for (let i = 0; i < halvings; i++) margin *= 2;
+  const margin = MARGIN * (1 << halvings);
   if (halvings === 0) {
     const whole = new Float64Array(samples.length + 2 * margin);
     whole.set(samples, margin);
@@ -75,24 +74,30 @@ function lowered(samples: Channel, halvings: number): Float64Array {
   return low;
 }
 
+/** So many samples are halved at once that they stay in the processor's own memory. */
+const HALVED_FRAMES = 2048;
+
 /** (1, 4, 6, 4, 1) / 16, read at every second sample from `margin` before the first to `margin` behind the last. */
 function halved(samples: Channel, margin: number): Float64Array {
   const low = new Float64Array(Math.ceil(samples.length / 2) + margin);
-  const at = (n: number): number => samples[n] ?? 0;
-  const first = Math.min(low.length, margin / 2 + 1);
-  const last = Math.max(first, Math.floor((samples.length - 3 + margin) / 2));
-  const edge = (n: number): void => {
-    const m = 2 * n - margin;
-    low[n] = 0.0625 * (at(m - 2) + at(m + 2)) + 0.25 * (at(m - 1) + at(m + 1)) + 0.375 * at(m);
-  };
-  for (let n = 0; n < first; n++) edge(n);
-  for (let n = first; n < last; n++) {
-    const m = 2 * n - margin;
-    low[n] =
-      0.0625 * (samples[m - 2]! + samples[m + 2]!) + 0.25 * (samples[m - 1]! + samples[m + 1]!) + 0.375 * samples[m]!;
+  const heard = new Float64Array(2 * HALVED_FRAMES + 3);
+  for (let at = 0; at < low.length; at += HALVED_FRAMES) {
+    const first = 2 * at - margin - 2;
+    const from = Math.max(0, first);
+    const to = Math.max(from, Math.min(samples.length, first + heard.length));
+    heard.fill(0);
+    heard.set(samples.subarray(from, to), from - first);
+    halve(heard, low.subarray(at, at + HALVED_FRAMES));
   }
-  for (let n = last; n < low.length; n++) edge(n);
   return low;
+}
+
+/** Value n stands on the sample 2 n + 2 of `heard`. */
+function halve(heard: Float64Array, low: Float64Array): void {
+  for (let n = 0; n < low.length; n++) {
+    const m = 2 * n + 2;
+    low[n] = 0.0625 * (heard[m - 2]! + heard[m + 2]!) + 0.25 * (heard[m - 1]! + heard[m + 1]!) + 0.375 * heard[m]!;
+  }
 }
 
 /**
@@ -100,21 +105,29 @@ function halved(samples: Channel, margin: number): Float64Array {
  * ends. Only what reaches the stretch is worked out.
  */
 function raised(low: Float64Array, doublings: number, from: number, to: number): Float64Array {
-  const samples = new Float64Array(to - from);
   if (doublings === 0) {
+    const samples = new Float64Array(to - from);
     const first = Math.max(0, from);
     if (first < to) samples.set(low.subarray(first, to), first - from);
     return samples;
   }
   const start = Math.floor(from / 2) - 1;
   const half = raised(low, doublings - 1, start, Math.floor((to - 1) / 2) + 2);
-  const last = Math.min(to, low.length * (1 << doublings));
-  for (let n = Math.max(0, from); n < last; n++) {
-    const at = (n >> 1) - start;
-    samples[n - from] =
-      n % 2 === 0 ? 0.125 * (half[at - 1]! + half[at + 1]!) + 0.75 * half[at]! : 0.5 * (half[at]! + half[at + 1]!);
-  }
+  const pairs = doubled(half);
+  const samples = pairs.subarray(from - 2 * (start + 1), to - 2 * (start + 1));
+  samples.fill(0, 0, Math.max(0, -from));
+  samples.fill(0, Math.max(0, low.length * (1 << doublings) - from));
   return samples;
+}
+
+/** Two samples for every one of `half` that has neighbours on both sides. */
+function doubled(half: Float64Array): Float64Array {
+  const pairs = new Float64Array(2 * (half.length - 2));
+  for (let n = 1; n < half.length - 1; n++) {
+    pairs[2 * n - 2] = 0.125 * (half[n - 1]! + half[n + 1]!) + 0.75 * half[n]!;
+    pairs[2 * n - 1] = 0.5 * (half[n]! + half[n + 1]!);
+  }
+  return pairs;
 }
 
 /** Two channels through a gain over frequency, in place; pass the very same array twice for a mono sound. */

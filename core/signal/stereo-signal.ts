@@ -72,21 +72,27 @@ export function sumOf(signals: readonly StereoSignal[]): StereoSignal | null {
 /** So many frames are summed at once that they stay in the processor's own memory. */
 const SUM_FRAMES = 4096;
 
-function sumOfChannels(parts: readonly Channel[], frameCount: number): Float32Array {
+function sumOfChannels([first, ...others]: readonly Channel[], frameCount: number): Float32Array {
   const sum = new Float32Array(frameCount);
   const total = new Float64Array(SUM_FRAMES);
   const part = new Float64Array(SUM_FRAMES);
   for (let from = 0; from < frameCount; from += SUM_FRAMES) {
     const to = Math.min(from + SUM_FRAMES, frameCount);
     total.fill(0);
-    for (const channel of parts) {
+    total.set(first!.subarray(from, to));
+    for (const channel of others) {
       const stretch = channel.subarray(from, to);
       part.set(stretch);
-      for (let i = 0; i < stretch.length; i++) total[i]! += part[i]!;
+      add(total, part, stretch.length);
     }
     sum.set(total.subarray(0, to - from), from);
   }
   return sum;
+}
+
+/** One kind of array, in a loop of its own: half the time of the same loop among the copies. */
+function add(total: Float64Array, part: Float64Array, count: number): void {
+  for (let i = 0; i < count; i++) total[i]! += part[i]!;
 }
 
 /** The sound times a gain, as Float64; mono stays mono. */
