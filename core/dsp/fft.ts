@@ -1,5 +1,27 @@
 import { cosCycles, sinCycles } from '../units/exact-math.js';
 
+/** e^(-2 pi i k / size), k = 0..size / 2 - 1. */
+interface Turns {
+  readonly cos: Float64Array;
+  readonly sin: Float64Array;
+}
+
+/** Transforms of one size share their tables; a table goes when the last of them does. */
+const made = new Map<number, WeakRef<Turns>>();
+
+function turnsOf(size: number): Turns {
+  const known = made.get(size)?.deref();
+  if (known !== undefined) return known;
+  const count = Math.max(1, size / 2);
+  const turns = { cos: new Float64Array(count), sin: new Float64Array(count) };
+  for (let k = 0; k < count; k++) {
+    turns.cos[k] = cosCycles(k / size);
+    turns.sin[k] = -sinCycles(k / size);
+  }
+  made.set(size, new WeakRef(turns));
+  return turns;
+}
+
 /**
  * Discrete Fourier transforms of power-of-two size, X[k] = sum x[n] e^(-2 pi i k n / N), with tables of our own so that every
  * engine gives the same bits (the rule on determinism). Stockham autosort, radix 2 with fused pairs, split arrays.
@@ -10,8 +32,7 @@ import { cosCycles, sinCycles } from '../units/exact-math.js';
 export class ComplexFft {
   private readonly scratchRe: Float64Array;
   private readonly scratchIm: Float64Array;
-  private readonly cosTable: Float64Array;
-  private readonly sinTable: Float64Array;
+  private readonly turns: Turns;
 
   /** @throws RangeError unless size is a power of two, 1..2^26. */
   constructor(readonly size: number) {
@@ -20,12 +41,7 @@ export class ComplexFft {
     }
     this.scratchRe = new Float64Array(size);
     this.scratchIm = new Float64Array(size);
-    this.cosTable = new Float64Array(Math.max(1, size / 2));
-    this.sinTable = new Float64Array(Math.max(1, size / 2));
-    for (let k = 0; k < size / 2; k++) {
-      this.cosTable[k] = cosCycles(k / size);
-      this.sinTable[k] = -sinCycles(k / size);
-    }
+    this.turns = turnsOf(size);
   }
 
   /** In place, `re + i im`, both of length `size`. */
@@ -86,7 +102,7 @@ export class ComplexFft {
     stride: number,
   ): void {
     const quarter = length >> 2;
-    const { cosTable, sinTable } = this;
+    const { cos: cosTable, sin: sinTable } = this.turns;
     for (let p = 0; p < quarter; p++) {
       const w1Re = cosTable[p * stride]!;
       const w1Im = sinTable[p * stride]!;
@@ -147,8 +163,7 @@ export class RealFft {
   private readonly half: ComplexFft;
   private readonly workRe: Float64Array;
   private readonly workIm: Float64Array;
-  private readonly cosTable: Float64Array;
-  private readonly sinTable: Float64Array;
+  private readonly turns: Turns;
 
   constructor(readonly size: number) {
     if (size < 2) throw new RangeError(`FFT size must be at least 2, got ${size}`);
@@ -156,17 +171,13 @@ export class RealFft {
     this.binCount = size / 2 + 1;
     this.workRe = new Float64Array(size / 2);
     this.workIm = new Float64Array(size / 2);
-    this.cosTable = new Float64Array(size / 4 + 1);
-    this.sinTable = new Float64Array(size / 4 + 1);
-    for (let k = 0; k <= size / 4; k++) {
-      this.cosTable[k] = cosCycles(k / size);
-      this.sinTable[k] = -sinCycles(k / size);
-    }
+    this.turns = turnsOf(size);
   }
 
   /** `input` of `size` samples (shorter is taken as zero-padded). */
   forward(input: Float64Array, re: Float64Array, im: Float64Array): void {
-    const { workRe, workIm, cosTable, sinTable } = this;
+    const { workRe, workIm } = this;
+    const { cos: cosTable, sin: sinTable } = this.turns;
     const half = this.size / 2;
     const count = input.length;
     const whole = Math.min(half, count >> 1);
@@ -207,7 +218,8 @@ export class RealFft {
 
   /** Bins 0..N/2 to `size` real samples, scaled so that it undoes `forward`. */
   inverse(re: Float64Array, im: Float64Array, output: Float64Array): void {
-    const { workRe, workIm, cosTable, sinTable } = this;
+    const { workRe, workIm } = this;
+    const { cos: cosTable, sin: sinTable } = this.turns;
     const half = this.size / 2;
     workRe[0] = 0.5 * (re[0]! + re[half]!);
     workIm[0] = 0.5 * (re[0]! - re[half]!);
