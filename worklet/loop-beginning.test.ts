@@ -12,8 +12,8 @@ import { SongPlayer } from './song-player.js';
 const rate = 48_000;
 const piece = demoPiece(rate);
 const busy = busyDemoTreatment(rate);
-/** One beat, its ends off the grid of ticks. */
-const loop = { from: 60_001, to: 84_003 };
+/** One beat, the bass sounding at both ends, which are off the grid of ticks. */
+const loop = { from: 46_001, to: 70_003 };
 const length = loop.to - loop.from;
 const ticks = mock.method(SongPlayer.prototype, 'runTick').mock;
 

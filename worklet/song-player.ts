@@ -137,7 +137,9 @@ export class SongPlayer {
     const sound = chunks.soundAt(inputAt);
     const from = chunks.offsetAt(inputAt);
     this.chain.process(sound, from, this.buses, 0, TICK);
-    for (let r = 0; r < ROLES.length; r++) this.passSource(sound[ROLES[r]!], from, r);
+    // what will have left the delays when something is heard need not enter them
+    const soon = this.unheard <= this.latencySamples + TICK;
+    for (let r = 0; soon && r < ROLES.length; r++) this.passSource(sound[ROLES[r]!], from, r);
     this.lane?.run(sound, from, this.outputs[TREATED_LANE]!, this.outputs[SOURCE_LANE]!);
     this.inputAt += TICK;
     this.cursor = Math.min(TICK, this.unheard);

@@ -1,6 +1,7 @@
 import type { StateTape } from './state-tape.js';
 import { copyFlushed } from './block-arithmetic.js';
 import { FADE_CURVE, FadeClock } from './cross-fade.js';
+import { ChannelPair } from './channel-pair.js';
 import { RealFft } from './fft.js';
 import { flushed, TICK, type StereoUnit } from './stereo-unit.js';
 
@@ -19,10 +20,27 @@ interface TapSet {
 }
 
 /** What one channel has heard: the spectra of its last ticks, one after another in a ring, newest at `newest`. */
-interface History {
+class History {
   readonly re: Float64Array;
   readonly im: Float64Array;
-  readonly window: Float64Array;
+  readonly window = new Float64Array(FFT_SIZE);
+
+  constructor(partitionCount: number) {
+    this.re = new Float64Array(partitionCount * BINS);
+    this.im = new Float64Array(partitionCount * BINS);
+  }
+
+  reset(): void {
+    this.window.fill(0);
+    this.re.fill(0);
+    this.im.fill(0);
+  }
+
+  passState(tape: StateTape): void {
+    tape.array(this.re);
+    tape.array(this.im);
+    tape.array(this.window);
+  }
 }
 
 /**
@@ -46,7 +64,9 @@ export class PartitionedConvolver implements StereoUnit {
   private next: TapSet;
   private readonly fade = new FadeClock();
   // State
-  private readonly histories: readonly History[];
+  private readonly left: History;
+  /** Null where only `processMono` is used. */
+  private readonly pair: ChannelPair<History> | null;
   private newest = 0;
   // Work space
   private readonly partitionCount: number;
@@ -72,11 +92,8 @@ export class PartitionedConvolver implements StereoUnit {
     this.spareTaps = new Float64Array(this.partitionCount * TICK);
     this.now = emptyTapSet(this.partitionCount);
     this.next = emptyTapSet(this.partitionCount);
-    this.histories = Array.from({ length: channelCount }, () => ({
-      re: new Float64Array(this.partitionCount * BINS),
-      im: new Float64Array(this.partitionCount * BINS),
-      window: new Float64Array(FFT_SIZE),
-    }));
+    this.left = new History(this.partitionCount);
+    this.pair = channelCount === 1 ? null : new ChannelPair(this.left, new History(this.partitionCount));
   }
 
   /** Takes the spare taps over: at once and without a fade while no sound has passed, else from the next tick on. */
@@ -90,34 +107,38 @@ export class PartitionedConvolver implements StereoUnit {
   }
 
   process(left: Float64Array, right: Float64Array, frameCount: number): void {
-    if (frameCount !== TICK) return;
+    const { pair } = this;
+    if (frameCount !== TICK || pair === null) return;
+    const apart = pair.hear(left, right, TICK);
     this.beginTick();
-    this.convolve(this.histories[0]!, left);
-    this.convolve(this.histories[1]!, right);
+    this.convolve(pair.left, left);
+    if (apart) this.convolve(pair.right, right);
+    else right.set(left);
     this.endTick();
   }
 
   /** One tick that is heard and remembered, but whose output nobody needs: for a fraction of the cost. */
   listen(left: Float64Array, right: Float64Array): void {
+    const { pair } = this;
+    if (pair === null) return;
+    const apart = pair.hear(left, right, TICK);
     this.beginTick();
-    this.hear(this.histories[0]!, left);
-    this.hear(this.histories[1]!, right);
+    this.hear(pair.left, left);
+    if (apart) this.hear(pair.right, right);
     this.endTick();
   }
 
   /** One channel only, one tick, in place. */
   processMono(samples: Float64Array): void {
     this.beginTick();
-    this.convolve(this.histories[0]!, samples);
+    this.convolve(this.left, samples);
     this.endTick();
   }
 
   reset(): void {
-    for (const history of this.histories) {
-      history.window.fill(0);
-      history.re.fill(0);
-      history.im.fill(0);
-    }
+    this.left.reset();
+    this.pair?.right.reset();
+    this.pair?.reset();
     this.newest = 0;
     if (this.fade.waiting) this.commit(true);
     else if (this.fade.running) this.swapSets();
@@ -125,12 +146,8 @@ export class PartitionedConvolver implements StereoUnit {
   }
 
   passState(tape: StateTape): void {
-    for (let h = 0; h < this.histories.length; h++) {
-      const { re, im, window } = this.histories[h]!;
-      tape.array(re);
-      tape.array(im);
-      tape.array(window);
-    }
+    if (this.pair === null) this.left.passState(tape);
+    else this.pair.passState(tape);
     this.newest = tape.value(this.newest);
   }
 

@@ -1,6 +1,7 @@
 import type { StateTape } from '../dsp/state-tape.js';
 import { BiquadCascade } from '../dsp/biquad.js';
 import { butterworthHighPass } from '../dsp/butterworth.js';
+import { ChannelPair } from '../dsp/channel-pair.js';
 import { DelayLine } from '../dsp/delay-line.js';
 import { Oversampler, OVERSAMPLER_LATENCY } from '../dsp/oversampler.js';
 import { SmoothValue } from '../dsp/smooth-value.js';
@@ -160,8 +161,7 @@ class Saturate implements StageUnit {
   private drained = true;
   private readonly dry = new DelayLine(LATENCY);
   private readonly early = new DelayLine(LATENCY - OVERSAMPLER_LATENCY[2]);
-  private readonly leftChannel: SaturateChannel;
-  private readonly rightChannel: SaturateChannel;
+  private readonly channels: ChannelPair<SaturateChannel>;
   // Work space
   private readonly left = new Float64Array(TICK);
   private readonly right = new Float64Array(TICK);
@@ -172,8 +172,7 @@ class Saturate implements StageUnit {
   private readonly drives_dB = new Float64Array(TICK);
 
   constructor(sampleRate_Hz: number) {
-    this.leftChannel = new SaturateChannel(sampleRate_Hz);
-    this.rightChannel = new SaturateChannel(sampleRate_Hz);
+    this.channels = new ChannelPair(new SaturateChannel(sampleRate_Hz), new SaturateChannel(sampleRate_Hz));
   }
 
   configure(instance: StageInstance, atOnce: boolean): void {
@@ -211,8 +210,11 @@ class Saturate implements StageUnit {
     this.drained = silent && !asleep;
     this.fillScales(frameCount);
     const withEven = this.evenTicks > 0;
-    this.leftChannel.process(this.left, frameCount, factor, inScale, outScale, biases, weights, withEven);
-    this.rightChannel.process(this.right, frameCount, factor, inScale, outScale, biases, weights, withEven);
+    const { channels } = this;
+    const apart = channels.hear(this.left, this.right, frameCount);
+    channels.left.process(this.left, frameCount, factor, inScale, outScale, biases, weights, withEven);
+    if (apart) channels.right.process(this.right, frameCount, factor, inScale, outScale, biases, weights, withEven);
+    else this.right.set(this.left);
     for (let n = 0; n < frameCount; n++) {
       left[n] = left[n]! + this.left[n]!;
       right[n] = right[n]! + this.right[n]!;
@@ -222,8 +224,9 @@ class Saturate implements StageUnit {
 
   /** Off: nothing is computed; the parts start from rest when it is switched on again. */
   private rest(): void {
-    this.leftChannel.reset();
-    this.rightChannel.reset();
+    this.channels.left.reset();
+    this.channels.right.reset();
+    this.channels.reset();
     this.drive_dB.reset();
     this.bias.reset();
     this.reference_FS.reset();
@@ -271,15 +274,14 @@ class Saturate implements StageUnit {
   passState(tape: StateTape): void {
     this.dry.passState(tape);
     this.early.passState(tape);
-    this.leftChannel.passState(tape);
-    this.rightChannel.passState(tape);
+    this.channels.passState(tape);
     this.evenTicks = tape.value(this.evenTicks);
     this.drained = tape.flag(this.drained);
   }
 
   flush(): void {
-    this.leftChannel.flush();
-    this.rightChannel.flush();
+    this.channels.left.flush();
+    this.channels.right.flush();
   }
 }
 
