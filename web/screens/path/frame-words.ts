@@ -2,6 +2,7 @@ import type { StageSolved } from '../../../core/solve/path-walk.js';
 import type { Ink, Label, Stroke } from '../../marks/drawing.js';
 import { pathData } from '../../marks/path-data.js';
 import { stageWords, type StageWords } from './stage-words.js';
+import { effectOf } from './strand-effects.js';
 import type { StrandFrame, StrandPicture } from './strand-picture.js';
 
 /** A frame's words where they stand, and the whole of it as read aloud. */
@@ -22,6 +23,11 @@ interface Line {
   readonly strong?: boolean;
 }
 
+const OPENED_BY = {
+  'known hits': 'opened by the known hits',
+  'kick as key': 'opened by the kick as it sounds',
+} as const;
+
 /** Name, what it does, wanted in the wanted ink, reached: beside the frame, on the side where there is room. */
 export function frameWordsAt(
   frame: StrandFrame,
@@ -35,8 +41,14 @@ export function frameWordsAt(
   const lines = linesOf(words, frame.stage.instance.on);
   // as written first, word for word, so that who speaks to the page can say what is seen
   const unwritten = words.doing.split(', ').filter((part) => lines.every(({ text }) => text !== part));
-  const says = [...lines.map(({ text }) => text), ...unwritten, place].join('; ');
-  return upright ? beside(frame, lines, says, width) : overOrUnder(frame, lines, says, picture);
+  const { opens } = effectOf(frame.stage);
+  const says = [
+    ...lines.map(({ text }) => text),
+    ...unwritten,
+    ...(opens === undefined ? [] : [OPENED_BY[opens]]),
+    place,
+  ];
+  return upright ? beside(frame, lines, says.join('; '), width) : overOrUnder(frame, lines, says.join('; '), picture);
 }
 
 function linesOf({ name, doing, wanted, reached }: StageWords, on: boolean): Line[] {

@@ -11,6 +11,8 @@ export interface StrandEffect {
   readonly thickens?: number;
   /** Lifts the bundle over what the kick reaches up with. */
   readonly lifts?: boolean;
+  /** What opens the stage: each known hit ahead of time, or the kick as it sounds; left out where nothing does. */
+  readonly opens?: 'known hits' | 'kick as key';
 }
 
 const EFFECTS: Partial<Readonly<Record<StageId, StrandEffect>>> = {
@@ -21,6 +23,13 @@ const EFFECTS: Partial<Readonly<Record<StageId, StrandEffect>>> = {
   'make-room': { lifts: true },
 };
 
+const OPENED: Readonly<Record<string, StrandEffect>> = {
+  ahead: { opens: 'known hits' },
+  keyed: { opens: 'kick as key' },
+};
+
 export function effectOf({ instance }: PathStage): StrandEffect {
-  return instance.on ? (EFFECTS[instance.stage] ?? {}) : {};
+  if (!instance.on) return {};
+  const effect = EFFECTS[instance.stage] ?? {};
+  return effect.lifts === true ? { ...effect, ...OPENED[String(instance.settings['way'])] } : effect;
 }

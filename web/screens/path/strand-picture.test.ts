@@ -65,6 +65,40 @@ test('a stage that is off changes no strand; one that is on changes only what it
   assert.equal(plain.filter(({ dash }) => dash !== undefined).length, 0);
 });
 
+test('what opens the stage that makes room is drawn: known hits one by one, the kick as one line, nothing where it stands still', () => {
+  const kickStrokes = (way: string, room: typeof LYING) => {
+    const on = song('bass.make-room');
+    const { address } = parseAddress('bass.make-room');
+    const instance = stageAt(on, address)!;
+    const picture = strandPicture(
+      withStage(on, address, { ...instance, settings: { ...instance.settings, way } }),
+      room,
+    );
+    const strands = strandPicture(song(), room).strokes.filter(({ ink }) => ink === 'kick').length;
+    const own = picture.strokes.filter(({ ink, fill }) => ink === 'kick' || fill === 'kick').slice(strands);
+    const words = picture.names.filter(({ ink, axis }) => ink === 'kick' && axis).map(({ text }) => text);
+    return { own, words };
+  };
+  for (const room of [LYING, UPRIGHT]) {
+    const ahead = kickStrokes('ahead', room);
+    assert.deepEqual(
+      ahead.own.map(({ dash }) => dash !== undefined),
+      [true, true, true, true],
+    );
+    const keyed = kickStrokes('keyed', room);
+    assert.deepEqual(
+      keyed.own.map(({ fill }) => fill ?? 'line'),
+      ['line', 'kick', 'paper'],
+    );
+    assert.deepEqual(kickStrokes('static', room).own, []);
+    const words = room.upright ? [] : ['known hits', 'kick as key', undefined];
+    assert.deepEqual(
+      [ahead, keyed, kickStrokes('static', room)].map((one) => one.words[0]).slice(0, words.length),
+      words,
+    );
+  }
+});
+
 test('steady draws its lane together and widen parts it, behind the frame', () => {
   const halfAt = (on: string, behind: string) =>
     strandPicture(song(on), LYING).frames.find(({ stage }) => stage.key === behind)!.half - 9;

@@ -1,7 +1,8 @@
 import type { Treatment } from '../../../core/treatment/treatment.js';
 import type { Label, Stroke } from '../../marks/drawing.js';
 import type { PathStage } from './path-stages.js';
-import { acrossAt, coursePath, onPaper, partOf, type Knot } from './strand-course.js';
+import { acrossAt, coursePath, partOf, type Knot } from './strand-course.js';
+import { keyDrawing } from './strand-key.js';
 import { effectOf } from './strand-effects.js';
 import { offset, strandLanes, type StrandLanes } from './strand-lanes.js';
 import { strandSlots, type StrandSlots } from './strand-slots.js';
@@ -59,18 +60,19 @@ export function strandPicture(treatment: Treatment, room: StrandRoom): StrandPic
   const lanes = strandLanes(room.depth, room.upright, slots.bass.tracks.length, slots.kick.tracks.length);
   const bass = bassCourses(slots, lanes);
   const kick = kickCourses(slots, lanes);
+  const key = keyDrawing(slots, lanes, room.upright);
   const strokes = [
     ...bass.map((knots): Stroke => ({ path: coursePath(knots, room.upright), ink: 'bass', width: 1.5 })),
     ...kick.map((knots): Stroke => ({ path: coursePath(knots, room.upright), ink: 'kick', width: 1.5 })),
     ...grownStrands(slots, lanes, room.upright),
     ...thickened(slots, lanes, bass, room.upright),
-    ...reachingUp(slots, lanes, room.upright),
+    ...key.strokes,
   ];
   return {
     strokes,
     frames: framesOf(slots, lanes, bass, kick),
     regions: regionsOf(slots, lanes, room.upright),
-    names: room.upright ? [] : namesOf(slots, lanes, room),
+    names: room.upright ? [] : [...namesOf(slots, lanes, room), ...key.labels],
     slots,
     lanes,
   };
@@ -207,20 +209,6 @@ function thickened(slots: StrandSlots, lanes: StrandLanes, bass: readonly Knot[]
       });
     }),
   );
-}
-
-/** The known hits reach up from the kick to where room is made. */
-function reachingUp(slots: StrandSlots, lanes: StrandLanes, upright: boolean): Stroke[] {
-  const at = slots.bass.after.find((stage) => effectOf(stage).lifts === true);
-  if (at === undefined || slots.kick.tracks.length === 0) return [];
-  const along = slots.stages.get(at.key)!;
-  const half = (lanes.bassStrands / 2) * lanes.gap + 3;
-  const sign = Math.sign(lanes.kick - lanes.bass);
-  return [-12, -4, 4, 12].map((shift): Stroke => {
-    const from = onPaper({ along: along + shift, across: lanes.kick - sign * 8 }, upright);
-    const to = onPaper({ along: along + shift, across: lanes.bass + sign * half }, upright);
-    return { path: `M${from.join(' ')}L${to.join(' ')}`, ink: 'kick', width: 1.3, dash: [2, 4] };
-  });
 }
 
 function framesOf(
