@@ -10,10 +10,10 @@ export function DecisionBar({ state, workbench }: { readonly state: WorkbenchSta
   const again = undone.at(-1);
   return (
     <div className="decision-bar">
-      <Button className="word-button slim" isDisabled={back === undefined} onPress={() => workbench.undo()}>
+      <Button className="word-button slim" isDisabled={back === undefined} onPress={() => workbench.deciding.undo()}>
         {back === undefined ? 'Undo' : `Undo: ${back.name}`}
       </Button>
-      <Button className="word-button slim" isDisabled={again === undefined} onPress={() => workbench.redo()}>
+      <Button className="word-button slim" isDisabled={again === undefined} onPress={() => workbench.deciding.redo()}>
         {again === undefined ? 'Redo' : `Redo: ${again.name}`}
       </Button>
       <span className="spring" />
@@ -21,7 +21,7 @@ export function DecisionBar({ state, workbench }: { readonly state: WorkbenchSta
         <Button
           className="word-button slim"
           isDisabled={state.work?.task === 'inspect'}
-          onPress={() => workbench.treatAll()}
+          onPress={() => workbench.deciding.treatAll()}
         >
           Treat everything found
         </Button>
@@ -29,7 +29,7 @@ export function DecisionBar({ state, workbench }: { readonly state: WorkbenchSta
       <Button
         className={unsolved ? 'word-button slim inked' : 'word-button slim'}
         isDisabled={!maySolve(state)}
-        onPress={() => void workbench.solve()}
+        onPress={() => void workbench.treating.solve()}
       >
         Solve
       </Button>

@@ -76,7 +76,7 @@ function Strip({ state, workbench, strip, window, ...heard }: StripProps) {
 function wantedClear({ history, solved }: WorkbenchState, workbench: Workbench): WantedClear | null {
   const share = standingWishes(history.session, solved?.solution ?? null).get(CLEAR_SHARE)?.low ?? null;
   if (share === null) return null;
-  return { share, onShare: (low) => workbench.edit(wishEdit({ statistic: CLEAR_SHARE, low, high: null })) };
+  return { share, onShare: (low) => workbench.deciding.edit(wishEdit({ statistic: CLEAR_SHARE, low, high: null })) };
 }
 
 const CLEAR_SHARE = 'clearance.share2dB';

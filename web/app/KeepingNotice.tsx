@@ -14,7 +14,7 @@ interface KeepingNoticeProps {
 /** Said calmly above the bar: that another tab edits the song, or that the session is not kept; and what can be done. */
 export function KeepingNotice({ state, workbench }: KeepingNoticeProps) {
   const { readsOnly, keeping, history } = state;
-  if (readsOnly) return <ReadsOnly refused={state.refusedEdits} onTakeOver={workbench.takeOver} />;
+  if (readsOnly) return <ReadsOnly refused={state.refusedEdits} onTakeOver={workbench.song.takeOver} />;
   const sentence = keeping === null ? null : sayKeeping(keeping);
   if (sentence === null) return null;
   const save = () =>

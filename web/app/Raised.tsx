@@ -20,12 +20,12 @@ export function Raised({ state, workbench }: RaisedProps) {
         <VersionsSheet
           session={history.session}
           untreated={song.untreated}
-          rowsNow={workbench.rowsNow()}
-          matchNow_dB={workbench.matchNow_dB()}
+          rowsNow={workbench.versions.rowsNow()}
+          matchNow_dB={workbench.versions.matchNow_dB()}
           mayEdit={!state.readsOnly}
-          onName={(name) => workbench.nameVersion(name)}
-          onBringBack={(revision, mark) => workbench.bringBack(revision, mark)}
-          onHear={workbench.audition}
+          onName={(name) => workbench.versions.name(name)}
+          onBringBack={(revision, mark) => workbench.versions.bringBack(revision, mark)}
+          onHear={workbench.versions.audition}
         />
       </RaisedSheet>
     );
@@ -45,7 +45,7 @@ export function Raised({ state, workbench }: RaisedProps) {
           printing={history.session.printing}
           versions={history.session.versions}
           writable={state.listed?.writable ?? false}
-          onPrint={(choices) => void workbench.print(choices)}
+          onPrint={(choices) => void workbench.treating.print(choices)}
         />
       </RaisedSheet>
     );

@@ -44,7 +44,7 @@ export function WorkbenchApp() {
   const { auditioned } = state;
   const played = auditioned?.treatment ?? treatment;
   const given = useMemo(() => givenMatch(state), [auditioned, solved]);
-  const live = useLiveSound({ song: sounding, of: song?.lows, treatment: played, given, ready }, workbench);
+  const live = useLiveSound({ song: sounding, of: song?.lows, treatment: played, given, ready }, workbench.hearing);
   const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
   const loopOver = (next: StripLoop | null) => {
     // a blind compare keeps the loop that was agreed
@@ -98,10 +98,10 @@ export function WorkbenchApp() {
             inSight={inSight(window)}
             sheetOpen={listeningOpen}
             compares={history.session.blindCompares}
-            askLoudness={workbench.loudness}
+            askLoudness={workbench.hearing.loudness}
             onSheet={setListeningOpen}
             onLoop={loopOver}
-            onCompare={(record) => workbench.keepCompare(record)}
+            onCompare={(record) => workbench.hearing.keepCompare(record)}
           >
             {titleBlock}
           </SoundBar>

@@ -34,27 +34,27 @@ export interface WorkingAreaProps {
 export function WorkingArea(props: WorkingAreaProps) {
   const { state, workbench, strip } = props;
   const { song, source, sheet } = state;
-  if (source === null) return <EmptySheet onOpen={workbench.openFrom} recentSongs={workbench.recentSongs} />;
+  if (source === null) return <EmptySheet onOpen={workbench.song.open} recentSongs={workbench.song.recentSongs} />;
   const trouble = state.trouble?.sheet === sheet ? state.trouble.trouble : null;
   if (sheet === 'stems' || song === null || strip === null) {
     return (
       <StemsScreen
         {...{ listed: state.listed, soFar: state.soFar, song, strip, byHand: state.roles, work: state.work, trouble }}
         monoStems_dB={state.history.session.monoStems_dB}
-        onMono={(level_dB) => void workbench.standMono(level_dB)}
-        onRole={(file, role) => void workbench.giveRole(file, role)}
-        onMeasure={() => void workbench.measure()}
-        onOpenAgain={() => void workbench.openAgain()}
-        onStop={() => void workbench.stop()}
-        onClose={() => workbench.close()}
+        onMono={(level_dB) => void workbench.song.standMono(level_dB)}
+        onRole={(file, role) => void workbench.song.giveRole(file, role)}
+        onMeasure={() => void workbench.song.measure()}
+        onOpenAgain={() => void workbench.song.openAgain()}
+        onStop={() => void workbench.song.stop()}
+        onClose={() => workbench.song.close()}
         onFindings={() => workbench.show('findings')}
       />
     );
   }
   return (
     <>
-      {trouble !== null && <TroubleNote trouble={trouble} onOpenAgain={() => void workbench.openAgain()} />}
-      {state.work !== null && <ProgressLine work={state.work} onStop={() => void workbench.stop()} />}
+      {trouble !== null && <TroubleNote trouble={trouble} onOpenAgain={() => void workbench.song.openAgain()} />}
+      {state.work !== null && <ProgressLine work={state.work} onStop={() => void workbench.song.stop()} />}
       {isStopped(state) && (
         <p className="sentence kept-best" role="status">
           {state.solved?.solution.stopped} Solve goes on to the end.
@@ -80,7 +80,7 @@ function Findings({
   return (
     <FindingsScreen
       wishes={wishes}
-      onWish={(wish) => workbench.edit(wishEdit(wish))}
+      onWish={(wish) => workbench.deciding.edit(wishEdit(wish))}
       song={strip}
       measured={song.measured}
       faults={song.faults}
@@ -90,7 +90,7 @@ function Findings({
       chosen={chosenFinding}
       mayDecide={!state.readsOnly}
       onChoose={(index) => workbench.choose(index)}
-      onDecide={(finding, action, reason) => workbench.edit(decideEdit(finding, action, reason))}
+      onDecide={(finding, action, reason) => workbench.deciding.edit(decideEdit(finding, action, reason))}
       onHear={onHear}
       onGoTo={(time_s) => window?.set(around(time_s, window.view, strip.duration_s))}
     />
@@ -114,14 +114,14 @@ function Path({ state, workbench, song, solo, without, onListening }: WorkingAre
         soloed={strandOf(solo)}
         without={without}
         byHand={byHand}
-        onOpen={(openStage) => workbench.store.set({ openStage })}
+        onOpen={(openStage) => workbench.openStage(openStage)}
         onSolo={(strand) => onListening({ solo: partOf(strand) })}
         onWithout={(next) => onListening({ without: next, side: 'treated', difference: false, reference: null })}
-        onSetting={(address, value) => workbench.edit(settingEdit(address, value))}
-        onWish={(_address, wish) => workbench.edit(wishEdit(wish))}
-        onStage={(address, on) => workbench.switchStage(address, on)}
-        onOrder={(addresses) => workbench.orderStages(addresses)}
-        onSolve={() => void workbench.solve()}
+        onSetting={(address, value) => workbench.deciding.edit(settingEdit(address, value))}
+        onWish={(_address, wish) => workbench.deciding.edit(wishEdit(wish))}
+        onStage={(address, on) => workbench.deciding.switchStage(address, on)}
+        onOrder={(addresses) => workbench.deciding.orderStages(addresses)}
+        onSolve={() => void workbench.treating.solve()}
       />
     </main>
   );

@@ -18,13 +18,16 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
   useKey('findings', show(found));
   useKey('path', show(path));
   useKey('proof', show(proof));
-  useKey('undo', () => workbench.undo());
-  useKey('redo', () => workbench.redo());
+  useKey('undo', () => workbench.deciding.undo());
+  useKey('redo', () => workbench.deciding.redo());
   useKey('keys', () => workbench.raise(raised === 'keys' ? null : 'keys'));
   useKey('print', mayPrint(state) ? () => workbench.raise('print') : null);
   useKey('name-version', song === null ? null : () => nameVersion(workbench));
-  useKey('close', raised !== null ? () => workbench.raise(null) : work !== null ? () => void workbench.stop() : null);
-  useKey('solve', song !== null && maySolve(state) ? () => void workbench.solve() : null);
+  useKey(
+    'close',
+    raised !== null ? () => workbench.raise(null) : work !== null ? () => void workbench.song.stop() : null,
+  );
+  useKey('solve', song !== null && maySolve(state) ? () => void workbench.treating.solve() : null);
   const stepTo = (step: 1 | -1) => () => {
     const at = nextOf([...findings.keys()], chosenFinding, step);
     workbench.choose(at);
@@ -33,7 +36,9 @@ export function useSheetKeys(state: WorkbenchState, workbench: Workbench, ready:
   useKey('next-finding', findings.length > 0 ? stepTo(1) : null);
   useKey('finding-before', findings.length > 0 ? stepTo(-1) : null);
   const open = (choose: typeof chooseFolder) => () =>
-    void choose().then((source) => source !== null && workbench.openFrom(source));
+    void choose().then((source) => {
+      if (source !== null) void workbench.song.open(source);
+    });
   useKey('open-folder', open(chooseFolder));
   useKey('add-files', song === null && work === null ? open(chooseFiles) : null);
 }
