@@ -195,7 +195,13 @@ test('a treatment that needs a new chain, and lanes, inside a loop: no click, no
   for (const event of events) {
     if (event.kind === 'loop') within = short;
     const what = JSON.stringify({ ...event, treatment: undefined });
-    listener.take(event).run(700);
+    listener.take(event).run(300);
+    for (let blocks = 0; blocks < 400; blocks++) {
+      listener.run(1);
+      // two rounds of the short loop, which nothing disturbs: it turns at its end, each time
+      if (event.kind === 'loop')
+        assert.ok(listener.position <= within.to, `runs past the loop to ${listener.position}`);
+    }
     assertSmooth(listener, what, ['treated bass', 'source bass']);
     if (event.kind !== 'loop') assertNoGap(listener, what, ['treated bass', 'source bass']);
     const { position } = listener;
@@ -207,6 +213,8 @@ test('a treatment that needs a new chain, and lanes, inside a loop: no click, no
 test('loop off and on, pause and play, a jump: no click, and the silence of a jump is short', () => {
   const listener = new Listener(busy);
   listener.take({ kind: 'loop', loop: null }).run(60).take({ kind: 'loop', loop }).run(60);
+  listener.take({ kind: 'loop', loop: null }).run(800);
+  assert.ok(listener.position > loop.to, `without a loop the song goes on, not at ${listener.position}`);
   assertNoGap(listener, 'loop off and on', ['treated bass', 'source bass']);
   listener.take({ kind: 'pause' }).run(60).take({ kind: 'play' }).run(60);
   listener.take({ kind: 'locate', to: loop.from + 7001 }).run(400);
