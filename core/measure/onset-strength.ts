@@ -29,28 +29,41 @@ const RISE_FRAMES = 4;
  * hop 5 ms, 24 bands per octave, 28-3500 Hz, dB with a floor 55 dB under the peak.
  */
 export function onsetStrength(channel: AnalysisChannel): OnsetStrength {
-  const { bands, levels_dB, frameCount } = bandLevels(channel);
+  const { bands, powers, frameCount } = bandPowers(channel);
   const count = bands.length;
   const firstHigh = bands.findIndex((band) => band.centre_Hz >= HIGH_FROM_HZ);
   const rise_dB = new Float64Array(frameCount);
   const highRise_dB = new Float64Array(frameCount);
   for (let n = 1; n < frameCount; n++) {
-    const now = n * count;
+    const now = powers.subarray(n * count, (n + 1) * count);
     const before = Math.max(0, n - RISE_FRAMES) * count;
-    let sum = 0;
-    let highSum = 0;
-    for (let b = 0; b < count; b++) {
-      let past = levels_dB[before + b]!;
-      if (b > 0) past = Math.max(past, levels_dB[before + b - 1]!);
-      if (b < count - 1) past = Math.max(past, levels_dB[before + b + 1]!);
-      const rise = Math.max(0, levels_dB[now + b]! - past);
-      sum += rise;
-      if (b >= firstHigh) highSum += rise;
-    }
-    rise_dB[n] = sum / count;
-    highRise_dB[n] = highSum / (count - firstHigh);
+    const past = powers.subarray(before, before + count);
+    const low = sumOfRises(now, past, 0, firstHigh);
+    const high = sumOfRises(now, past, firstHigh, count);
+    rise_dB[n] = (low + high) / count;
+    highRise_dB[n] = high / (count - firstHigh);
   }
   return { hop_s: HOP_S, rise_dB, highRise_dB };
+}
+
+/** A product of ratios up to here can take one more without passing the largest number. */
+const LARGEST_PRODUCT = 1e200;
+
+/** Rises of some bands over the past's neighbourhood, added: the level of the product of their ratios, one logarithm for all. */
+function sumOfRises(now: Float32Array, past: Float32Array, first: number, end: number): number {
+  let sum_dB = 0;
+  let product = 1;
+  for (let b = first; b < end; b++) {
+    let highest = past[b]!;
+    if (b > 0 && past[b - 1]! > highest) highest = past[b - 1]!;
+    if (b < past.length - 1 && past[b + 1]! > highest) highest = past[b + 1]!;
+    if (!(now[b]! > highest)) continue;
+    product *= now[b]! / highest;
+    if (product < LARGEST_PRODUCT) continue;
+    sum_dB += power_to_dB(product);
+    product = 1;
+  }
+  return sum_dB + power_to_dB(product);
 }
 
 /** A triangle over FFT bins, at least one bin to either side. */
@@ -60,7 +73,7 @@ interface Band {
   readonly weights: Float64Array;
 }
 
-function bandLevels(channel: AnalysisChannel): { bands: Band[]; levels_dB: Float32Array; frameCount: number } {
+function bandPowers(channel: AnalysisChannel): { bands: Band[]; powers: Float32Array; frameCount: number } {
   const { samples, sampleRate_Hz } = channel;
   const length = Math.round(WINDOW_S * sampleRate_Hz);
   let size = 2;
@@ -84,7 +97,8 @@ function bandLevels(channel: AnalysisChannel): { bands: Band[]; levels_dB: Float
     for (let k = 0; k < re.length; k++) re[k] = re[k]! * re[k]! + im[k]! * im[k]!;
     for (let b = 0; b < bands.length; b++) powers[n * bands.length + b] = bandPower(re, bands[b]!);
   }
-  return { bands, levels_dB: levelsOverFloor(powers, bands.length), frameCount };
+  raiseToFloor(powers, bands.length);
+  return { bands, powers, frameCount };
 }
 
 function bandPower(bins: Float64Array, { firstBin, weights }: Band): number {
@@ -108,19 +122,14 @@ function logBands(bin_Hz: number): Band[] {
   }
 }
 
-/**
- * Levels in place of the powers. The floor stands 55 dB under the loudest bands of loud frames (the 99 % point of each frame's
- * peak); what lies under it is never turned into a level.
- */
-function levelsOverFloor(powers: Float32Array, bandCount: number): Float32Array {
-  const peaks_dB = new Float64Array(powers.length / bandCount);
-  for (let n = 0; n < peaks_dB.length; n++) {
-    let peak = 0;
+/** The floor stands 55 dB under the loudest bands of loud frames (the 99 % point of each frame's peak). */
+function raiseToFloor(powers: Float32Array, bandCount: number): void {
+  const peaks = new Float64Array(powers.length / bandCount);
+  for (let n = 0; n < peaks.length; n++) {
+    let peak = 1e-20;
     for (let i = n * bandCount; i < (n + 1) * bandCount; i++) if (powers[i]! > peak) peak = powers[i]!;
-    peaks_dB[n] = peak > 1e-20 ? power_to_dB(peak) : -200;
+    peaks[n] = peak;
   }
-  const floor_dB = Math.max(-200, percentile(peaks_dB, 99) - RANGE_DB);
-  const floor = dB_to_power(floor_dB);
-  for (let i = 0; i < powers.length; i++) powers[i] = powers[i]! > floor ? power_to_dB(powers[i]!) : floor_dB;
-  return powers;
+  const floor = Math.max(1e-20, dB_to_power(percentile(peaks.map(power_to_dB), 99) - RANGE_DB));
+  for (let i = 0; i < powers.length; i++) if (powers[i]! < floor) powers[i] = floor;
 }
