@@ -1,5 +1,4 @@
 import type { KnownKick } from '../core/measure/know-song.js';
-import type { LowsTrack } from '../core/measure/lows-track.js';
 import type { MeasuredParts, PartName } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
 
@@ -11,8 +10,6 @@ export interface MeasureTasks {
   knowKick: { readonly ask: null; readonly answer: KnownKick };
   /** What is known of the song, for the parts that need it. */
   learn: { readonly ask: Knowledge; readonly answer: null };
-  /** What the lows of kick and bass do through the song, as the strip draws it. */
-  lows: { readonly ask: null; readonly answer: LowsTrack };
   /** A part of the sums of the roles. */
   measure: { readonly ask: PartName; readonly answer: MeasuredParts };
 }

@@ -1,8 +1,10 @@
 import { findFaults, findFaultsSoFar } from '../core/findings/find-faults.js';
+import { FINDINGS } from '../core/findings/finding-registry.js';
 import type { Inspection } from '../core/job/inspect-song.js';
 import type { JobHost } from '../core/job/job-host.js';
 import { openSong, type OpenSong, type SongOptions } from '../core/job/open-song.js';
 import { untreated } from '../core/job/solve-inspection.js';
+import { lowsTrack } from '../core/measure/lows-track.js';
 import { knowSong } from '../core/measure/know-song.js';
 import {
   MEASURE_PARTS,
@@ -30,23 +32,17 @@ export interface InspectWays {
 }
 
 /**
- * What `inspectSong` gives, found in parts over two threads: hits and notes while the rest is still read, then the dearest parts
- * by the helper, the others here, the cheapest first. What the helper does not do is done here.
+ * What `inspectSong` gives, found in parts over two threads. Once kick and bass are read, hits and notes are found and told, and
+ * what needs these alone is measured while the rest is read; then the helper takes the dearest parts, this thread the others,
+ * the cheapest first. What the helper does not do is done here.
  */
 export async function inspectInParts(host: JobHost, options: SongOptions, ways: InspectWays): Promise<Inspection> {
-  const beside = new MeasuredBeside(() => ways.helper());
+  const parts = new PartsOfSong(host, ways);
   try {
-    const song = await openSong(host, options, (role, sum, clock) => {
-      if (role === 'kick') return beside.hearKick(sum, clock);
-      host.progress?.(KNOWING, 0, 1);
-      return beside.hearBass(sum);
-    });
-    const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
-    const opened = { name, sampleRate_Hz, frameCount, stems, remarks, levels, sounding: soundingSong(song) };
-    ways.tell({ what: 'opened', song: opened });
-    return await new PartsOfSong(song, host, ways, beside).inspect();
+    const song = await openSong(host, options, (read, soFar) => parts.hear(read, soFar));
+    return await parts.inspect(song);
   } finally {
-    beside.end();
+    parts.end();
   }
 }
 
@@ -55,28 +51,56 @@ const KNOWING = 'finding hits and notes';
 const SHORT_WAIT_percent = 10;
 
 class PartsOfSong {
-  private gathered: MeasuredParts = {};
-  /** The cheapest first. */
-  private readonly left = [...PART_NAMES].sort((a, b) => MEASURE_PARTS[a].cost_percent - MEASURE_PARTS[b].cost_percent);
+  private song: OpenSong | null = null;
+  private isWhole = false;
   private known: Knowledge | null = null;
+  private gathered: MeasuredParts = {};
+  /** Parts that nobody has taken, the cheapest first. */
+  private left = byCost();
+  private readonly beside: MeasuredBeside;
 
   constructor(
-    private readonly song: OpenSong,
     private readonly host: JobHost,
     private readonly ways: InspectWays,
-    private readonly beside: MeasuredBeside,
-  ) {}
+  ) {
+    this.beside = new MeasuredBeside(() => ways.helper());
+  }
 
-  async inspect(): Promise<Inspection> {
-    this.progress();
-    const known = this.beside.knownOf(this.song.sound) ?? (await this.knowHere());
-    await this.tellKnown(known);
+  /** While the files are read. */
+  async hear(read: 'kick' | 'bass', soFar: OpenSong): Promise<void> {
+    if (read === 'kick') return this.beside.hearKick(soFar.sound);
+    this.host.progress?.(KNOWING, 0, 1);
+    const known = await this.beside.hearBass(soFar.sound);
+    if (known === null) return;
+    this.tellOpened(soFar);
+    this.tellKnown(known);
+    await this.takeBegun();
+  }
+
+  async inspect(song: OpenSong): Promise<Inspection> {
+    const heard = this.beside.knownOf(song.sound);
+    if (heard === null) this.beginAnew();
+    this.isWhole = true;
+    this.tellOpened(song);
+    const known = heard ?? (await this.knowHere());
+    if (heard === null) this.tellKnown(known);
     const helped = this.measureThere();
     await this.measureAllHere(known);
     await helped;
     await this.measureAllHere(known);
     const measured = mergedParts(known, [this.gathered]);
-    return { song: this.song, measured, faults: findFaults(measured, this.song.stems) };
+    return { song, measured, faults: findFaults(measured, song.stems) };
+  }
+
+  end(): void {
+    this.beside.end();
+  }
+
+  private beginAnew(): void {
+    this.song = null;
+    this.known = null;
+    this.gathered = {};
+    this.left = byCost();
   }
 
   /** What needs no hits and notes is found first; a long part would keep the others waiting. */
@@ -85,7 +109,8 @@ class PartsOfSong {
       const { needsKnown, cost_percent } = MEASURE_PARTS[name];
       if (!needsKnown && cost_percent <= SHORT_WAIT_percent) await this.measureHere(name);
     }
-    const known = knowSong(this.song.sound);
+    this.progress();
+    const known = knowSong(this.song!.sound);
     this.beside.learn(known);
     return known;
   }
@@ -95,11 +120,15 @@ class PartsOfSong {
     while (this.left.length > 0) await this.measureHere(this.left[0]!, known);
   }
 
-  /** What is under way there, then from the dearest on. */
-  private async measureThere(): Promise<void> {
+  /** What needs kick and bass alone: measured there while the lows are followed here, and waited for, so that it is told. */
+  private async takeBegun(): Promise<void> {
     const begun = [...this.beside.begun()];
     for (const [name] of begun) this.claim(name);
     for (const [name, parts] of begun) this.takeOrLeave(name, await parts);
+  }
+
+  /** From the dearest on. */
+  private async measureThere(): Promise<void> {
     for (;;) {
       const name = this.left.findLast((part) => MEASURE_PARTS[part].of !== 'tracks');
       if (name === undefined) return;
@@ -121,30 +150,37 @@ class PartsOfSong {
 
   private async measureHere(name: PartName, known: Knowledge | null = null): Promise<void> {
     this.claim(name);
-    this.take(measureParts(this.song.sound, known, [name]));
+    this.take(measureParts(this.song!.sound, known, [name]));
     await nextTask();
   }
 
   private take(parts: MeasuredParts): void {
+    const { restLows, stems } = this.song!;
     const { stemLows } = parts;
-    const withRest = stemLows === undefined ? parts : { ...parts, stemLows: [...stemLows, ...this.song.restLows] };
+    const withRest = stemLows === undefined ? parts : { ...parts, stemLows: [...stemLows, ...restLows] };
     this.gathered = { ...this.gathered, ...withRest };
     const known = this.known === null ? {} : { known: this.known };
-    const faults = findFaultsSoFar({ ...known, ...this.gathered }, this.song.stems);
+    // what the files alone show is not judged before all of them are read
+    const judged = this.isWhole ? FINDINGS : FINDINGS.filter(({ reads }) => reads.length > 0);
+    const faults = findFaultsSoFar({ ...known, ...this.gathered }, stems, judged);
     this.ways.tell({ what: 'measured', parts: withRest, faults, measuring: this.measuring });
-    this.progress();
+    if (this.isWhole) this.progress();
   }
 
-  private async tellKnown(known: Knowledge): Promise<void> {
-    const { song } = this;
+  private tellOpened(song: OpenSong): void {
+    const { name, sampleRate_Hz, frameCount, stems, remarks, levels } = song;
+    const sounding = this.isWhole ? soundingSong(song) : null;
+    const opened = { name, sampleRate_Hz, frameCount, stems, remarks, levels, sounding };
+    this.ways.tell({ what: 'opened', song: opened, begins: this.song === null });
+    this.song = song;
+    if (this.isWhole) this.progress();
+  }
+
+  private tellKnown(known: Knowledge): void {
     this.known = known;
-    const lows = await this.beside.lowsOf(song.sound, known);
-    this.ways.tell({
-      what: 'known',
-      known,
-      lows,
-      untreated: untreated({ song, measured: { known } }, this.ways.orders),
-    });
+    const lows = lowsTrack(this.song!.sound, known);
+    const told = untreated({ song: this.song!, measured: { known } }, this.ways.orders);
+    this.ways.tell({ what: 'known', known, lows, untreated: told });
   }
 
   /** Parts that nobody has measured yet, also those at work. */
@@ -159,6 +195,10 @@ class PartsOfSong {
     const done = PART_NAMES.length - measuring.length + (isKnown ? 1 : 0);
     this.host.progress?.(what, done, PART_NAMES.length + 1);
   }
+}
+
+function byCost(): PartName[] {
+  return [...PART_NAMES].sort((a, b) => MEASURE_PARTS[a].cost_percent - MEASURE_PARTS[b].cost_percent);
 }
 
 const PART_WORDS: Readonly<Record<PartName, string>> = {

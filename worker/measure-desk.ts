@@ -1,5 +1,4 @@
 import { knowKick } from '../core/measure/know-song.js';
-import { lowsTrack } from '../core/measure/lows-track.js';
 import { measureParts } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
 import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
@@ -29,10 +28,6 @@ export class MeasureDesk implements Desk<MeasureTasks> {
   async learn(known: Knowledge): Answer<'learn'> {
     this.known = known;
     return null;
-  }
-
-  async lows(): Answer<'lows'> {
-    return lowsTrack(this.sound, this.known!);
   }
 
   async measure(name: MeasureTasks['measure']['ask']): Answer<'measure'> {

@@ -10,7 +10,6 @@ const loop = new QuestionLoop<MeasureTasks>((reply, transfer) => self.postMessag
     hear: 'Measuring',
     knowKick: 'Finding hits',
     learn: 'Measuring',
-    lows: 'Measuring',
     measure: 'Measuring',
   },
   atOnce: [],

@@ -1,6 +1,5 @@
 import { bassTracks } from '../core/measure/bass-notes.js';
 import { knowKick, knowWithBass, type KnownKick } from '../core/measure/know-song.js';
-import { lowsTrack, type LowsTrack } from '../core/measure/lows-track.js';
 import { MEASURE_PARTS, PART_NAMES, type MeasuredParts, type PartName } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
 import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
@@ -9,8 +8,6 @@ import type { MeasureHelper } from './second-thread.js';
 /** A longer song is measured in one thread: a copy of its sound is more than the page has room for. */
 const MOST_COPIED_BYTES = 300e6;
 const BYTES_PER_SAMPLE = 4;
-
-type Length = Pick<SongSound, 'sampleRate_Hz' | 'frameCount'>;
 
 /**
  * The second thread's share. It looks for the kick's hits while this thread follows the bass, measures what needs kick and bass
@@ -22,29 +19,29 @@ export class MeasuredBeside {
   private heard: HeardSums = {};
   private hits: Promise<KnownKick | null> = Promise.resolve(null);
   private known: Knowledge | null = null;
-  private lows: Promise<LowsTrack | null> | null = null;
   private readonly early = new Map<PartName, Promise<MeasuredParts | null>>();
 
   constructor(private readonly newHelper: () => MeasureHelper | null) {}
 
   /** The kick is read. */
-  hearKick(kick: SongSound['kick'], { sampleRate_Hz, frameCount }: Length): void {
+  hearKick({ kick, sampleRate_Hz, frameCount }: SongSound): void {
     if (copiedBytes(kick, frameCount) <= MOST_COPIED_BYTES) this.helper = this.newHelper();
     this.hear({ kick, sampleRate_Hz, frameCount });
     this.hits = this.ask('knowKick', null);
   }
 
   /** The bass is read too: notes follow from it and the hits. */
-  async hearBass(bass: SongSound['bass']): Promise<void> {
-    if (this.helper === null) return;
+  async hearBass({ bass }: SongSound): Promise<Knowledge | null> {
+    if (this.helper === null) return null;
     this.hear({ bass });
     const tracks = bass === null ? undefined : bassTracks(bass);
     const kick = (await this.hits) ?? knowKick(this.heard.kick!);
-    this.learn(knowWithBass(kick, bass, tracks));
-    this.lows = this.ask('lows', null);
+    const known = knowWithBass(kick, bass, tracks);
+    this.learn(known);
     for (const name of PART_NAMES) {
       if (MEASURE_PARTS[name].of === 'kickAndBass') this.early.set(name, this.ask('measure', name));
     }
+    return known;
   }
 
   /** All is read: hits and notes of the song as it came out; null where they must be found anew, as a part was set aside. */
@@ -53,17 +50,12 @@ export class MeasuredBeside {
     this.hear(isSame ? { rest } : { kick, bass, rest });
     if (isSame) return this.known;
     this.early.clear();
-    this.lows = null;
     return null;
   }
 
   learn(known: Knowledge): void {
     this.known = known;
     void this.ask('learn', known);
-  }
-
-  async lowsOf(sound: SongSound, known: Knowledge): Promise<LowsTrack> {
-    return (await this.lows) ?? lowsTrack(sound, known);
   }
 
   /** Parts that are measured already, or under way. */

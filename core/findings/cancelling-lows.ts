@@ -2,8 +2,9 @@ import type { AgreementMeasure } from '../measure/agreement.js';
 import type { SharedMend } from '../measure/shared-mend.js';
 import type { Stem } from '../song/song.js';
 import { isMeasured, valueOf } from '../units/reading.js';
-import type { Finding } from './finding.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
+import type { Finding } from './finding.js';
 import { sayCount, sayFigure } from './say-figure.js';
 import { severityOf } from './severity.js';
 import { TOLERANCES } from './tolerances.js';
@@ -59,7 +60,7 @@ function cancellingIn(agreement: AgreementMeasure, stems: readonly Stem[]): Find
         `under ${sayFigure(-2, 'dB', 0)} on ${low.length} of ${sayCount(counted.length, 'hit')}. ` +
         `${mendInWords(mend)} gains ${sayFigure(mend.medianGain_dB, 'dB')}.`,
       where: {
-        files: stems.filter(({ role }) => role === 'kick' || role === 'bass').map(({ file }) => file),
+        files: filesOf(stems, 'kick', 'bass'),
         hits_s: low.map((hit) => hit.time_s),
         notes: [],
         bands_Hz: [30, 150],

@@ -3,8 +3,9 @@ import type { Measurements } from '../measure/measurements.js';
 import type { Stem } from '../song/song.js';
 import { nearestNote } from '../units/notes.js';
 import { isMeasured, valueOf } from '../units/reading.js';
-import type { EvidenceValue, Finding } from './finding.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
+import type { EvidenceValue, Finding } from './finding.js';
 import { sayCount, sayFigure } from './say-figure.js';
 import { severityOf } from './severity.js';
 import { TOLERANCES } from './tolerances.js';
@@ -47,7 +48,7 @@ function coveredIn(clearance: ClearanceMeasure, measured: Measurements, stems: r
       severity: severityOf(share - TOLERANCES.coveredShare, TOLERANCES.coveredShare),
       sentence: sentenceOf(clearance, covered.length, counted.length, beyondReach),
       where: {
-        files: stems.filter(({ role }) => role === 'kick' || role === 'bass').map(({ file }) => file),
+        files: filesOf(stems, 'kick', 'bass'),
         hits_s: covered.map((hit) => hit.time_s),
         notes: notesUnder(covered, measured),
         bands_Hz: contested_Hz === null ? [] : [contested_Hz],

@@ -1,6 +1,6 @@
-import type { Measurements } from '../measure/measurements.js';
+import type { Role, Stem } from '../song/song.js';
 
-/** Files of the bass, as far as the measurements know them. */
-export function bassFiles(measured: Measurements): string[] {
-  return measured.stemLows.filter((stem) => stem.role === 'bass').map((stem) => stem.file);
+/** Files of these roles, in the order of the stems. */
+export function filesOf(stems: readonly Stem[], ...roles: readonly Role[]): string[] {
+  return stems.filter(({ role }) => roles.includes(role)).map(({ file }) => file);
 }

@@ -1,7 +1,8 @@
 import type { CarryMeasure, CarryNote } from '../measure/carry.js';
 import type { Measurements } from '../measure/measurements.js';
+import type { Stem } from '../song/song.js';
 import { valueOf } from '../units/reading.js';
-import { bassFiles } from './files-of-role.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
 import { EMPTY_PLACE, type Finding, type Suggestion } from './finding.js';
 import { sayFigure, sayShare } from './say-figure.js';
@@ -19,16 +20,15 @@ export const lostOnSmallSpeakers: FindingDeclaration = {
     'than 60 % of its notes have two successive harmonics heard. Tolerances measured for this project.',
   leaveItWhen: 'the bass is meant as a sub only, or another part plays its line an octave higher.',
   companions: ['covered-kick', 'no-headroom'],
-  reads: ['carry', 'stemLows'],
+  reads: ['carry'],
 
-  find(measured: Measurements): Finding[] {
-    const { carry } = measured;
+  find({ carry }: Measurements, stems: readonly Stem[]): Finding[] {
     if (carry.kind !== 'measured') return [];
     const laptop = valueOf(carry.laptop_LU);
     const share = countedOf(carry).length >= TOLERANCES.heardNotes ? valueOf(carry.heardHarmonicsShare) : null;
     const fallsFar = laptop !== null && laptop < TOLERANCES.laptopCarry_LU;
     const unheard = share !== null && share < TOLERANCES.heardHarmonicsShare;
-    return fallsFar || unheard ? [findingOf(measured, carry, laptop, share, fallsFar)] : [];
+    return fallsFar || unheard ? [findingOf(stems, carry, laptop, share, fallsFar)] : [];
   },
 
   unjudged({ carry }: Measurements): string | null {
@@ -42,7 +42,7 @@ function countedOf(carry: CarryMeasure): CarryNote[] {
 }
 
 function findingOf(
-  measured: Measurements,
+  stems: readonly Stem[],
   carry: CarryMeasure,
   laptop: number | null,
   share: number | null,
@@ -58,7 +58,7 @@ function findingOf(
     sentence: sentenceOf(laptop, share, fallsFar),
     where: {
       ...EMPTY_PLACE,
-      files: bassFiles(measured),
+      files: filesOf(stems, 'bass'),
       notes: unheard.map(({ name, start_s }) => ({ name, start_s })),
     },
     evidence: {

@@ -1,6 +1,7 @@
 import type { EvennessMeasure, EvennessPitch } from '../measure/evenness.js';
 import type { Measurements } from '../measure/measurements.js';
-import { bassFiles } from './files-of-role.js';
+import type { Stem } from '../song/song.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
 import { EMPTY_PLACE, type Finding } from './finding.js';
 import { sayFigure } from './say-figure.js';
@@ -22,13 +23,12 @@ export const resonantNote: FindingDeclaration = {
   leaveItWhen:
     'the note is meant to stand out, or it rings in the room of the recording and the arrangement leans on it.',
   companions: ['uneven-notes', 'covered-kick', 'no-headroom'],
-  reads: ['evenness', 'stemLows'],
+  reads: ['evenness'],
 
-  find(measured: Measurements): Finding[] {
-    const { evenness } = measured;
+  find({ evenness }: Measurements, stems: readonly Stem[]): Finding[] {
     if (evenness.kind !== 'measured') return [];
     const faulty = evenness.pitches.filter((pitch) => pitch.fault !== null);
-    return faulty.length === 0 ? [] : [findingOf(measured, evenness, faulty)];
+    return faulty.length === 0 ? [] : [findingOf(stems, evenness, faulty)];
   },
 
   unjudged({ evenness }: Measurements): string | null {
@@ -37,7 +37,7 @@ export const resonantNote: FindingDeclaration = {
   },
 };
 
-function findingOf(measured: Measurements, evenness: EvennessMeasure, faulty: readonly EvennessPitch[]): Finding {
+function findingOf(stems: readonly Stem[], evenness: EvennessMeasure, faulty: readonly EvennessPitch[]): Finding {
   const worstFirst = [...faulty].sort((a, b) => Math.abs(b.median_dB) - Math.abs(a.median_dB));
   const wish_dB = wishFor(evenness);
   return {
@@ -48,7 +48,7 @@ function findingOf(measured: Measurements, evenness: EvennessMeasure, faulty: re
     sentence: sentenceOf(worstFirst),
     where: {
       ...EMPTY_PLACE,
-      files: bassFiles(measured),
+      files: filesOf(stems, 'bass'),
       notes: worstFirst.flatMap(({ name, starts_s }) => starts_s.map((start_s) => ({ name, start_s }))),
       bands_Hz: worstFirst.map(({ frequency_Hz }) => frequency_Hz),
     },

@@ -1,9 +1,10 @@
-import type { EvennessMeasure } from '../measure/evenness.js';
 import { evennessOf } from '../measure/evenness-of-levels.js';
+import type { EvennessMeasure } from '../measure/evenness.js';
 import type { Measurements } from '../measure/measurements.js';
+import type { Stem } from '../song/song.js';
 import { valueOf } from '../units/reading.js';
 import { clamp } from '../units/units.js';
-import { bassFiles } from './files-of-role.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
 import { EMPTY_PLACE, type Finding } from './finding.js';
 import { sayCount, sayFigure, sayShare } from './say-figure.js';
@@ -23,16 +24,15 @@ export const unevenNotes: FindingDeclaration = {
     '10 % of them lie more than 4 dB off the line through the pitches. At least 12 notes. Tolerances measured for this project.',
   leaveItWhen: 'the loud and soft notes are the player’s shading, or the part is built on ghost notes.',
   companions: ['resonant-note', 'covered-kick', 'no-headroom'],
-  reads: ['evenness', 'stemLows'],
+  reads: ['evenness'],
 
-  find(measured: Measurements): Finding[] {
-    const { evenness } = measured;
+  find({ evenness }: Measurements, stems: readonly Stem[]): Finding[] {
     if (evenness.kind !== 'measured' || evenness.countedNotes < TOLERANCES.unevenNotes) return [];
     const spread = valueOf(evenness.spread_dB);
     const share = valueOf(evenness.shareBeyond4dB);
     if (spread === null || share === null) return [];
     if (spread <= TOLERANCES.spread_dB || share < TOLERANCES.shareBeyond4dB) return [];
-    return [findingOf(measured, evenness, spread, share)];
+    return [findingOf(stems, evenness, spread, share)];
   },
 
   unjudged({ evenness }: Measurements): string | null {
@@ -42,7 +42,7 @@ export const unevenNotes: FindingDeclaration = {
   },
 };
 
-function findingOf(measured: Measurements, evenness: EvennessMeasure, spread: number, share: number): Finding {
+function findingOf(stems: readonly Stem[], evenness: EvennessMeasure, spread: number, share: number): Finding {
   const beyond = evenness.notes.filter((note) => note.deviation_dB !== null && Math.abs(note.deviation_dB) > 4);
   const heard = valueOf(evenness.asHeard_dB);
   return {
@@ -53,7 +53,7 @@ function findingOf(measured: Measurements, evenness: EvennessMeasure, spread: nu
       `(${sayShare(share)}) lie more than ${sayFigure(4, 'dB', 0)} off their register.`,
     where: {
       ...EMPTY_PLACE,
-      files: bassFiles(measured),
+      files: filesOf(stems, 'bass'),
       notes: beyond.map(({ name, start_s }) => ({ name, start_s })),
       times_s: beyond.map(({ start_s, end_s }) => [start_s, end_s] as const),
     },

@@ -1,8 +1,9 @@
 import type { CentreMeasure, RoleCentre } from '../measure/centre.js';
-import type { Stem } from '../song/song.js';
+import type { Role, Stem } from '../song/song.js';
 import { isMeasured, valueOf, type Unmeasurable } from '../units/reading.js';
-import type { EvidenceValue, Finding, Suggestion } from './finding.js';
+import { filesOf } from './files-of-role.js';
 import type { FindingDeclaration } from './finding-declaration.js';
+import type { EvidenceValue, Finding, Suggestion } from './finding.js';
 import { sayFigure } from './say-figure.js';
 import { severityOf } from './severity.js';
 import { TOLERANCES } from './tolerances.js';
@@ -39,14 +40,14 @@ function findingFor(
   if (!isMeasured(measured)) return [];
   const loss_dB = valueOf(measured.foldDownLoss_dB)!;
   if (!(loss_dB > TOLERANCES.foldDownLoss_dB)) return [];
-  const summed = part === 'sum' ? ['kick', 'bass', 'rest'] : [part];
+  const summed: readonly Role[] = part === 'sum' ? ['kick', 'bass', 'rest'] : [part];
   return [
     {
       id: 'wide-lows',
       severity: severityOf(loss_dB - TOLERANCES.foldDownLoss_dB, TOLERANCES.foldDownLoss_dB),
       sentence: sentenceOf(part, measured, loss_dB, centre.monoFrequency_Hz),
       where: {
-        files: stems.filter(({ role }) => summed.includes(role)).map(({ file }) => file),
+        files: filesOf(stems, ...summed),
         hits_s: [],
         notes: [],
         bands_Hz: measured.bands

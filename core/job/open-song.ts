@@ -49,11 +49,8 @@ export interface OpenSong {
   readonly remarks: readonly string[];
 }
 
-/**
- * Told the sum of a role as soon as its files are read, before anything of it may be set aside; null where there are none. The
- * next files are read when it is done.
- */
-export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clock: SongClock) => void | Promise<void>;
+/** Told the song as far as it is read, after the kick and after the bass. The next files are read when it is done. */
+export type ReadListener = (read: 'kick' | 'bass', soFar: OpenSong) => void | Promise<void>;
 
 /**
  * Opens the song of a folder: names the roles, conforms every stem to one rate, start and length, sets aside what would count
@@ -63,46 +60,61 @@ export type RoleListener = (role: 'kick' | 'bass', sum: StereoSignal | null, clo
 export async function openSong(
   host: JobHost,
   options: SongOptions,
-  heard: RoleListener = () => undefined,
+  listener: ReadListener = () => undefined,
 ): Promise<OpenSong> {
   const sounds = await openStems(host);
   const named = await nameRoles(host, sounds.stems, options);
   const clock = clockOf(sounds.stems.filter(({ file }) => isSummed(named.roleOf(file).role)));
-  const song = new SongGatherer(host, clock, options.monoStems_dB ?? 0);
+  const files = sounds.stems.map(({ file }) => file);
+  const gathered = new SongGatherer(host, clock, options.monoStems_dB ?? 0, files);
+  const fingerprints = new Fingerprints(host.fingerprint);
+  const asGathered = (): OpenSong => openedSong({ host, options, sounds, named, clock, gathered, fingerprints });
   let read = 0;
   for (const role of ['kick', 'bass', 'rest', 'mix'] as const) {
     for (const open of sounds.stems.filter(({ file }) => named.roleOf(file).role === role)) {
       host.progress?.('reading and conforming', read++, sounds.stems.length);
-      await song.hear(open, role);
+      await gathered.hear(open, role);
     }
-    if (role === 'kick' || role === 'bass') await heard(role, song.sumOf(role), clock);
+    if (role === 'kick' || role === 'bass') await listener(role, asGathered());
   }
-  const fingerprints = new Fingerprints(host.fingerprint);
-  song.putInOrder(sounds.stems.map(({ file }) => file));
-  const setAside = await song.setAside();
+  await gathered.setAside();
+  return asGathered();
+}
+
+interface Opening {
+  readonly host: JobHost;
+  readonly options: SongOptions;
+  readonly sounds: FolderSounds;
+  readonly named: NamedRoles;
+  readonly clock: SongClock;
+  readonly gathered: SongGatherer;
+  readonly fingerprints: Fingerprints;
+}
+
+function openedSong({ host, options, sounds, named, clock, gathered, fingerprints }: Opening): OpenSong {
+  const { aside } = gathered;
+  const stem = (open: OpenStem): Stem =>
+    stemOf(open, named.roleOf(open.file), clock, gathered.faultsOf(open.file), aside);
   return {
     name: host.folder.name,
     sampleRate_Hz: clock.sampleRate_Hz,
     frameCount: clock.frameCount,
     monoStems_dB: options.monoStems_dB ?? 0,
-    stems: [
-      ...sounds.stems.map((open) => stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside)),
-      ...unreadableStems(sounds),
-    ],
+    stems: [...sounds.stems.map(stem), ...unreadableStems(sounds)],
     files: sounds.stems.map((open) => ({
-      stem: stemOf(open, named.roleOf(open.file), clock, song.faultsOf(open.file), setAside),
+      stem: stem(open),
       open,
       sha256: () => fingerprints.of(open.source),
       start: clock.startOf(open.file),
     })),
-    sound: song.sound(),
-    bed: song.bedParts,
-    restLows: song.restLows(),
-    levels: song.levels,
+    sound: gathered.sound(),
+    bed: gathered.bedParts,
+    restLows: gathered.restLows(),
+    levels: gathered.levels(),
     remarks: [
       ...named.remarks,
       ...clock.remarks,
-      ...song.remarks(),
+      ...gathered.remarks(),
       ...monoQuestion(sounds, named, options),
       ...leftAloneRemark(sounds),
     ],

@@ -36,21 +36,24 @@ export class SongGatherer {
   private readonly sums = new Map<'kick' | 'bass', { readonly count: number; readonly sum: StereoSignal | null }>();
   private readonly probes: { readonly role: Role; readonly probe: StemProbe }[] = [];
   private readonly lows: StemLows[] = [];
-  readonly levels: LevelCourse[] = [];
+  private readonly courses: LevelCourse[] = [];
   private readonly opened: OpenStem[] = [];
   private readonly faults = new Map<string, readonly FileFault[]>();
-  private aside: readonly SetAside[] = [];
+  /** Told to stand aside, once all is heard. */
+  aside: readonly SetAside[] = [];
 
   constructor(
     private readonly host: JobHost,
     private readonly clock: SongClock,
     private readonly monoStems_dB: number,
+    /** What is compared and shown by file stands in this order, whichever was read first. */
+    private readonly order: readonly string[],
   ) {}
 
   async hear(open: OpenStem, role: Role): Promise<void> {
     const { signal, probe, faults } = await this.heard(open);
     this.opened.push(open);
-    this.levels.push(levelCourse(open.file, signal));
+    this.courses.push(levelCourse(open.file, signal));
     this.faults.set(open.file, faults);
     this.probes.push({ role, probe });
     if (role === 'kick' || role === 'bass') this.tracks[role].push({ file: open.file, signal });
@@ -59,15 +62,9 @@ export class SongGatherer {
     this.addToBed(open.file, signal, 1);
   }
 
-  /** What is compared and shown by file stands in the order of the files, whichever was read first. */
-  putInOrder(files: readonly string[]): void {
-    const places = new Map(files.map((file, i) => [file, i]));
-    this.probes.sort((a, b) => places.get(a.probe.file)! - places.get(b.probe.file)!);
-    this.levels.sort((a, b) => places.get(a.file)! - places.get(b.file)!);
-  }
-
-  /** Finds what would count twice and takes it out of the sums. */
-  async setAside(): Promise<readonly SetAside[]> {
+  /** All is heard: finds what would count twice and takes it out of the sums. */
+  async setAside(): Promise<void> {
+    this.probes.sort((a, b) => this.placeOf(a.probe) - this.placeOf(b.probe));
     this.aside = findSetAside(this.probes.filter(({ role }) => role !== 'mix').map(({ probe }) => probe));
     for (const { file } of this.aside) {
       for (const role of ['kick', 'bass'] as const) {
@@ -79,7 +76,10 @@ export class SongGatherer {
       const { signal } = await this.heard(this.opened.find((open) => open.file === file)!);
       this.addToBed(file, signal, -1);
     }
-    return this.aside;
+  }
+
+  levels(): LevelCourse[] {
+    return [...this.courses].sort((a, b) => this.placeOf(a) - this.placeOf(b));
   }
 
   faultsOf(file: string): readonly FileFault[] {
@@ -145,6 +145,10 @@ export class SongGatherer {
       probe: probeOf(open.file, conformed, frameCount),
       faults: [...open.facts.faults, ...faults],
     };
+  }
+
+  private placeOf({ file }: { readonly file: string }): number {
+    return this.order.indexOf(file);
   }
 
   private addToBed(file: string, signal: StereoSignal, sign: 1 | -1): void {

@@ -127,7 +127,9 @@ export class OpenSong {
     const known = sheet === 'findings' ? (before?.faults.findings ?? []) : [];
     const chosen = placeOfChosen(known, chosenFinding, soFar.faults.findings);
     store.set({ soFar, song: songOf(soFar), chosenFinding: chosen });
-    if (told.what === 'opened') void this.ground.attempt('stems', () => this.correctSounding(told.song.sounding));
+    if (told.what !== 'opened' || told.song.sounding === null) return;
+    const { sounding } = told.song;
+    void this.ground.attempt('stems', () => this.correctSounding(sounding));
   }
 
   private async correctSounding(sounding: SoundingSong): Promise<() => void> {

@@ -39,7 +39,10 @@ function after(...told: InspectTold[]): SongSoFar {
   return told.reduce<SongSoFar | null>(withTold, null)!;
 }
 
-const early = [{ what: 'opened', song: opened } as const, measured('centre', [wide], ['headroom', 'clearance'])];
+const early = [
+  { what: 'opened', song: opened, begins: true } as const,
+  measured('centre', [wide], ['headroom', 'clearance']),
+];
 
 test('there is a song to show once hits and notes are known; what is missing says that it is still measured', () => {
   assert.equal(songOf(after(...early)), null);
@@ -61,8 +64,16 @@ test('findings keep their places while more are found, and stand by what they co
   assert.equal(placeOfChosen([], 0, all.faults.findings), 0);
 });
 
+test('as more is read the song is told anew, and what was found of its kick and bass stands', () => {
+  const whole = { ...opened, frameCount: 200 };
+  const soFar = after(...early, known, { what: 'opened', song: whole, begins: false });
+  assert.equal(songOf(soFar)!.frameCount, 200);
+  assert.deepEqual(soFar.faults.findings, [wide]);
+  assert.notEqual(soFar.known, null);
+});
+
 test('a song that is opened again begins anew; what is told of none is let fall', () => {
   assert.equal(withTold(null, known), null);
-  const again = after(...early, known, { what: 'opened', song: opened });
+  const again = after(...early, known, { what: 'opened', song: opened, begins: true });
   assert.deepEqual([again.known, again.faults.findings], [null, []]);
 });

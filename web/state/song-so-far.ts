@@ -23,8 +23,10 @@ const NOT_YET = unmeasurable('it is still being measured');
 
 /** The song with what was told of it now. Findings keep their places until all is measured; then they stand by what they cost. */
 export function withTold(before: SongSoFar | null, told: InspectTold): SongSoFar | null {
-  if (told.what === 'opened') return { opened: told.song, known: null, parts: {}, faults: NOTHING, measuring: null };
+  if (told.what === 'opened' && told.begins)
+    return { opened: told.song, known: null, parts: {}, faults: NOTHING, measuring: null };
   if (before === null) return null;
+  if (told.what === 'opened') return { ...before, opened: told.song };
   if (told.what === 'known') {
     const { known, lows, untreated } = told;
     return { ...before, known: { known, lows, untreated } };
