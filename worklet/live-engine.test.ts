@@ -122,6 +122,19 @@ test('a loop comes round after exactly its length, without a gap and without a c
   assert.deepEqual(again, round, 'each round is the same');
 });
 
+test('a loop from the song’s first sample, set before anything is played: it sounds, and comes round', () => {
+  const host = new Host(plain);
+  const loop = { from: 0, to: 48_000 };
+  host.engine.take({ kind: 'loop', loop });
+  host.engine.take({ kind: 'play' });
+  host.run(500);
+  const { waiting, position } = host.at();
+  assert.ok(!waiting && position > 0 && position < loop.to, `at ${position}`);
+  assert.ok(host.source.slice(-128).some((sample) => Math.abs(sample) > 0.1));
+  host.run(1000);
+  assert.ok(!host.at().waiting && host.at().position < loop.to);
+});
+
 test('sound that has not arrived: silence without a click, the place kept, and on when it is there', () => {
   const host = new Host(plain);
   host.engine.take({ kind: 'drop', index: 3 });

@@ -237,7 +237,7 @@ export class LiveEngine {
       else if (shut && this.takeOverAt !== null && current.position > this.takeOverAt) this.takeOver(current, true);
     }
     const sounding = this.current ?? current;
-    if (sounding.position === this.loop?.from) this.beginning?.keep(sounding);
+    if (sounding.ready && sounding.position === this.loop?.from) this.beginning?.keep(sounding);
     const missed = this.next !== null && this.takeOverAt !== null && sounding.position >= this.takeOverAt;
     const over = sounding.position >= this.frameCount;
     if (over && shut && this.playing && this.next === null) this.end();

@@ -87,7 +87,7 @@ test('play: from the loop on, never louder than the safe start once the monitor 
     highest = Math.max(highest, await heardPeak(sheet.page));
     return highest > 0.8 * most && (await sounded_s(sheet.page)) >= 8;
   });
-  assert.ok(highest < 1.05 * most, `peak ${highest}, expected at most ${most}`);
+  assert.ok(highest <= most, `peak ${highest}, expected at most ${most}`);
   assert.ok(seconds(await place()) > 3, 'it stays in the loop');
   assert.equal(await waysOut(sheet.page), 1);
 });
