@@ -1,6 +1,6 @@
 import { percentile } from '../core/units/statistics.js';
 import { busyDemoTreatment, demoPiece } from '../tests/browser/demo-piece.js';
-import type { ToEngine } from '../protocol/engine-messages.js';
+import type { FromEngine, ToEngine } from '../protocol/engine-messages.js';
 import { LiveEngine } from '../worklet/live-engine.js';
 
 /** Processor time of a block of 128 frames, as percent of the time it plays. */
@@ -15,8 +15,10 @@ export interface BlockCost {
 export interface LiveBlockCost {
   /** The song from one end to the other. */
   readonly song: BlockCost;
-  /** One beat of it, round and round; the jump to it too. */
+  /** One beat of it, round and round. */
   readonly loop: BlockCost;
+  /** The blocks of silence in which the jump to that beat is made ready. */
+  readonly jump: BlockCost;
 }
 
 const BLOCK_FRAMES = 128;
@@ -28,41 +30,63 @@ const BEAT_S = 0.5;
 export function liveBlockCost(sampleRate_Hz: number): LiveBlockCost {
   const blockCount = Math.floor(demoPiece(sampleRate_Hz).frameCount / BLOCK_FRAMES) - 100;
   const beat = { from: Math.round(sampleRate_Hz), to: Math.round((1 + BEAT_S) * sampleRate_Hz) };
+  const song = leastCosts(sampleRate_Hz, blockCount, []);
+  const loop = leastCosts(sampleRate_Hz, blockCount, [{ kind: 'loop', loop: beat }]);
   return {
-    song: leastCost(sampleRate_Hz, blockCount, []),
-    loop: leastCost(sampleRate_Hz, blockCount, [{ kind: 'loop', loop: beat }]),
+    song: costOf(song),
+    loop: costOf(loop.filter(({ waiting }) => !waiting)),
+    jump: costOf(loop.filter(({ waiting }) => waiting)),
   };
 }
 
-function leastCost(sampleRate_Hz: number, blockCount: number, messages: readonly ToEngine[]): BlockCost {
+interface Block {
+  percent: number;
+  waiting: boolean;
+}
+
+function leastCosts(sampleRate_Hz: number, blockCount: number, messages: readonly ToEngine[]): Block[] {
   const outputs = Array.from({ length: 8 }, () => [new Float32Array(BLOCK_FRAMES), new Float32Array(BLOCK_FRAMES)]);
-  const least_s = new Float64Array(blockCount).fill(Infinity);
+  const blocks = Array.from({ length: blockCount }, (): Block => ({ percent: Infinity, waiting: false }));
   for (let pass = 0; pass < PASSES; pass++) {
-    const engine = playing(sampleRate_Hz, outputs, messages);
-    for (let block = 0; block < blockCount; block++) {
+    let waiting = false;
+    const engine = playing(sampleRate_Hz, outputs, messages, (told) => {
+      if (told.kind === 'at') ({ waiting } = told);
+    });
+    for (const block of blocks) {
       const begin = process.cpuUsage();
       engine.process(outputs, BLOCK_FRAMES);
       const { user, system } = process.cpuUsage(begin);
-      least_s[block] = Math.min(least_s[block]!, (user + system) / 1e6);
+      block.percent = Math.min(block.percent, ((user + system) / 1e4) * (sampleRate_Hz / BLOCK_FRAMES));
+      engine.report();
+      block.waiting = waiting;
     }
   }
-  const percent = least_s.map((took_s) => (100 * took_s * sampleRate_Hz) / BLOCK_FRAMES);
+  return blocks;
+}
+
+function costOf(blocks: readonly Block[]): BlockCost {
+  const percents = Float64Array.from(blocks, ({ percent }) => percent);
   return {
-    mean: percent.reduce((sum, value) => sum + value, 0) / blockCount,
-    p50: percentile(percent, 50),
-    p95: percentile(percent, 95),
-    p99: percentile(percent, 99),
-    max: percentile(percent, 100),
+    mean: percents.reduce((sum, value) => sum + value, 0) / percents.length,
+    p50: percentile(percents, 50),
+    p95: percentile(percents, 95),
+    p99: percentile(percents, 99),
+    max: percentile(percents, 100),
   };
 }
 
 /** An engine that has taken the song and plays it. */
-function playing(sampleRate_Hz: number, outputs: readonly Float32Array[][], messages: readonly ToEngine[]): LiveEngine {
+function playing(
+  sampleRate_Hz: number,
+  outputs: readonly Float32Array[][],
+  messages: readonly ToEngine[],
+  tell: (told: FromEngine) => void,
+): LiveEngine {
   const source = demoPiece(sampleRate_Hz);
   const { frameCount } = source;
   const chunkFrames = Math.ceil(frameCount / BLOCK_FRAMES) * BLOCK_FRAMES;
   const treatment = busyDemoTreatment(sampleRate_Hz);
-  const engine = new LiveEngine(sampleRate_Hz, () => undefined);
+  const engine = new LiveEngine(sampleRate_Hz, tell);
   engine.take({ kind: 'song', treatment, frameCount, chunkFrames, lane: null, changes: [], hashed: false });
   const padded = (channel: ArrayLike<number>) => {
     const all = new Float32Array(chunkFrames);

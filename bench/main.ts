@@ -48,6 +48,7 @@ function bench(check: boolean): number {
     console.log('\nlive sound, every stage on, percent of a block of 128 frames');
     blockLine('song', live.song);
     blockLine('loop of one beat', live.loop);
+    blockLine('jump, silent', live.jump);
     pageLines(page);
     longSongLine(longPage);
     return check ? checked({ inspect, job, stages, live, page }) : 0;
@@ -140,7 +141,9 @@ function checked({ inspect, job, stages, live, page }: Costs): number {
     [LIMITS.everyStage_s, stages.find(({ stage }) => stage === EVERY_STAGE)!.on_s],
     [LIMITS.liveBlock_percent, live.song.mean],
     [LIMITS.longestTask_ms, page.longestTask_ms],
+    [LIMITS.liveLoop_percent, live.loop.mean],
     [LIMITS.worstLiveBlock_percent, Math.max(live.song.p99, live.loop.p99)],
+    [LIMITS.worstSilentBlock_percent, live.jump.p99],
   ];
   console.log('');
   for (const [{ name, unit, most, because }, value] of found) {

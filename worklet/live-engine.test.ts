@@ -47,7 +47,7 @@ class Host {
 
   /** Plays from the song's start; what is heard before it begins is dropped. */
   begin(): this {
-    this.run(40).engine.take({ kind: 'play' });
+    this.run(48).engine.take({ kind: 'play' });
     this.treated.length = this.source.length = 0;
     return this;
   }

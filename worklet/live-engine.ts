@@ -11,13 +11,13 @@ import { SongChunks } from './song-chunks.js';
 import { SongPlayer } from './song-player.js';
 
 /** Seconds run unheard before a place that is jumped to. */
-const JUMP_PRE_ROLL_S = 1;
+const JUMP_PRE_ROLL_S = 0.75;
 /**
  * Ticks of the next stretch that are made ready for each tick that sounds, and while nothing sounds: as many as one block has
  * time for with every stage on, since a block that is late holds up whatever else sounds.
  */
 const TICKS_WHILE_SOUNDING = 2;
-const TICKS_IN_SILENCE = 4;
+const TICKS_IN_SILENCE = 3;
 
 /**
  * Live sound: plays the song through the treatment, loops without a gap, and jumps, pauses and changes treatment without a
