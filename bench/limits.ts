@@ -53,7 +53,7 @@ export const LIMITS = {
   worstSilentBlock_percent: {
     name: 'one block of a hundred while a jump is made ready',
     unit: '% of its duration',
-    most: 90,
+    most: 75,
     because: 'nothing sounds, but a block that comes too late makes the jump wait',
   },
   longestTask_ms: {
