@@ -190,10 +190,10 @@ function useTreatment(sound: LiveSound | null, song: SoundingSong | null, treatm
     const files = filesOf(live);
     const goesOn = before.current?.sound === sound;
     if (goesOn && (before.current?.song !== song || before.current.files !== files)) {
-      const { position, playing } = sound.songNow;
+      const { songIsToPlay, songNow } = sound;
       sound.setSong({ treatment: live, frameCount: song.frameCount });
-      sound.locate(Math.min(position, song.frameCount));
-      if (playing) sound.play();
+      sound.locate(Math.min(songNow.position, song.frameCount));
+      if (songIsToPlay) sound.play();
     } else sound.setTreatment(live);
     before.current = { sound, song, files };
   }, [sound, song, treatment]);

@@ -33,6 +33,7 @@ export class EngineDeck {
   private playback = AT_REST;
   private heardAt_s = 0;
   private loop: Loop | null = null;
+  private asked = false;
   private readonly held = new Set<number>();
   /** Answers to what was asked before the song or its files changed are thrown away. */
   private round = 0;
@@ -57,6 +58,11 @@ export class EngineDeck {
 
   get now(): Playback {
     return this.playback;
+  }
+
+  /** Whether it was asked to play and has not come to its end, reported yet or not. */
+  get isToPlay(): boolean {
+    return this.asked;
   }
 
   /** Where it is heard at this moment, between two reports too; null while nothing sounds. */
@@ -103,10 +109,12 @@ export class EngineDeck {
   }
 
   play(): void {
+    this.asked = true;
     this.send({ kind: 'play' });
   }
 
   pause(): void {
+    this.asked = false;
     this.send({ kind: 'pause' });
   }
 
@@ -127,6 +135,7 @@ export class EngineDeck {
 
   private hear(message: FromEngine): void {
     if (message.kind === 'at') {
+      if (this.playback.playing && !message.playing) this.asked = false;
       this.playback = message;
       this.heardAt_s = this.context.currentTime;
       this.feed();

@@ -54,6 +54,11 @@ export class LiveSound {
     return this.song.now;
   }
 
+  /** Whether the song was asked to play, reported yet or not. */
+  get songIsToPlay(): boolean {
+    return this.song.isToPlay;
+  }
+
   /** What an engine refused last, for the page to say. */
   get refusal(): string | null {
     return this.heard.refusal;
