@@ -11,7 +11,7 @@ export interface LockListener {
 }
 
 /** A tab that does not answer is asleep or hangs; its lock is taken all the same. */
-const PATIENCE_ms = 1500;
+const PATIENCE_ms = 5000;
 
 /** One tab edits a song (Web Locks); the others only read, and one of them follows when it closes or hands over. */
 export class SongLock {
