@@ -92,11 +92,12 @@ function longSongLine(page: LongSongPage | null): void {
     );
     return;
   }
-  const { opened_s, frame_p50_ms, frame_p95_ms, longestTask_ms, peakMemory_MB } = page;
+  const { opened_s, frame_p50_ms, frame_p95_ms, frameCpu_p95_ms, longestTask_ms, peakMemory_MB } = page;
   console.log(
     `\npage with ${LONG_SONG_S} s of six stems: findings after ${opened_s.toFixed(0)} s, ` +
       `strip moved at ${frame_p50_ms.toFixed(1)} ms a frame (95 % under ${frame_p95_ms.toFixed(1)}), ` +
-      `longest task ${longestTask_ms.toFixed(0)} ms, ${peakMemory_MB.toFixed(0)} MB peak`,
+      `95 % under ${frameCpu_p95_ms.toFixed(1)} ms cpu, longest task ${longestTask_ms.toFixed(0)} ms cpu, ` +
+      `${peakMemory_MB.toFixed(0)} MB peak`,
   );
 }
 

@@ -24,6 +24,7 @@ test('what is done, how much of how much, and how long it will take', () => {
   const room = { ...solving.solving!, stage: 'bass.make-room' };
   assert.match(progressSentence({ ...solving, solving: room }), /^Solving make room: /);
   assert.match(progressSentence({ ...solving, left_s: 130 }), /3\u00a0min left/);
+  assert.equal(progressSentence({ ...reading, what: 'measuring ', done: 7, left_s: 0 }), 'Measuring: 7 of 7.');
 });
 
 test('the best so far is said with its unit', () => {

@@ -5,9 +5,9 @@ import type { Work } from '../state/worker-client.js';
 /** What is being done and how far it is: `Solving harmonics: 23 of about 60 renders, 9 s left.` */
 export function progressSentence({ what, done, total, solving, left_s }: Work): string {
   const stage = solving?.stage ?? null;
-  const doing = stage === null ? what : `solving ${stageName(stage)}`;
+  const doing = stage === null ? what.trim() : `solving ${stageName(stage)}`;
   const sentence = doing.charAt(0).toUpperCase() + doing.slice(1);
-  const left = left_s === null ? '' : `, ${sayLeft(left_s)} left`;
+  const left = left_s === null || done === total ? '' : `, ${sayLeft(left_s)} left`;
   if (solving !== null) return `${sentence}: ${done} of about ${total} renders${left}.`;
   return total > 1 ? `${sentence}: ${done} of ${total}${left}.` : `${sentence}.`;
 }

@@ -22,6 +22,7 @@ const GROUP_GAP = 22;
 const MOST_PX_PER_HIT = 8;
 /** Room for `13 of 13`. */
 const LEAST_GROUP = 30;
+const ROOM_FOR_WORDS_px = 50;
 const TOP = 24;
 const FOOT = 20;
 const HEIGHT = 112;
@@ -104,11 +105,21 @@ function drawGroups(groups: readonly NoteGroup[], width: number): Drawing {
   const least_dB = Math.min(-4, ...groups.map(({ hits }) => Math.max(-12, hits.at(-1)!.clearance_dB)));
   const px_per_dB = (HEIGHT - TOP - FOOT) / (MOST_dB - least_dB);
   const y = (level_dB: number): number => TOP + (MOST_dB - Math.max(least_dB, Math.min(MOST_dB, level_dB))) * px_per_dB;
+  const room = Math.min(...widths) + gap;
   let left = LEFT_px;
   const drawn = widths.map((groupWidth, i) => {
     const group = groups[i]!;
     const px_per_hit = Math.min(MOST_PX_PER_HIT, groupWidth / group.hits.length);
-    const drawing = drawGroup(group, left, left + groupWidth, px_per_hit, y, px_per_dB, y(least_dB));
+    const drawing = drawGroup(
+      group,
+      left,
+      left + groupWidth,
+      px_per_hit,
+      y,
+      px_per_dB,
+      y(least_dB),
+      shareText(group, room),
+    );
     left += groupWidth + gap;
     return drawing;
   });
@@ -122,6 +133,11 @@ function drawGroups(groups: readonly NoteGroup[], width: number): Drawing {
   return overlaid([{ strokes: [], labels: figures }, ...drawn]);
 }
 
+/** `13 of 13`; where that would run into its neighbour, `13/13`. */
+function shareText({ covered, hits }: NoteGroup, room_px: number): string {
+  return room_px < ROOM_FOR_WORDS_px ? `${covered}/${hits.length}` : `${covered} of ${hits.length}`;
+}
+
 function drawGroup(
   group: NoteGroup,
   left: number,
@@ -130,6 +146,7 @@ function drawGroup(
   y: (level_dB: number) => number,
   px_per_dB: number,
   bottom_y: number,
+  share: string,
 ): Drawing {
   let clear = '';
   let covered = '';
@@ -142,7 +159,6 @@ function drawGroup(
     return { x, top: TOP, bottom: bottom_y, says: `${group.name}: ${sayLevel(clearance_dB)}\u00a0dB`, time_s };
   });
   const width = Math.max(1, Math.min(2, 0.7 * px_per_hit));
-  const share = `${group.covered} of ${group.hits.length}`;
   const most = group.covered >= 0.5 * group.hits.length;
   return {
     strokes: [

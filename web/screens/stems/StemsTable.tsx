@@ -77,7 +77,13 @@ function FourBars({
 }) {
   const place = { view, width: BARS_WIDTH, height: BARS_HEIGHT };
   return (
-    <svg viewBox={`0 0 ${BARS_WIDTH} ${BARS_HEIGHT}`} width={BARS_WIDTH} height={BARS_HEIGHT} aria-hidden="true">
+    <svg
+      viewBox={`0 0 ${BARS_WIDTH} ${BARS_HEIGHT}`}
+      width={BARS_WIDTH}
+      height={BARS_HEIGHT}
+      preserveAspectRatio="none"
+      aria-hidden="true"
+    >
       <DrawingSvg drawing={stemBars(row.role, row.level, found, place)} />
     </svg>
   );
