@@ -2,6 +2,7 @@ import type { BlindRecord } from '../audio/blind-compare.js';
 import { DrawingSvg } from '../marks/DrawingSvg.js';
 import { chancesDrawing } from './chances-drawing.js';
 import { sayAbandoned, sayChance, sayMeaning, sayResult } from './guessing.js';
+import { ListenFigure } from './ListenFigure.js';
 import { trialsDrawing } from './trials-drawing.js';
 
 interface BlindResultProps {
@@ -9,8 +10,8 @@ interface BlindResultProps {
   onClose(): void;
 }
 
-const FIGURE = { width: 440, height: 176 };
-const TRIALS = { width: 440, height: 52 };
+const CHANCES_HEIGHT = 176;
+const TRIALS_HEIGHT = 52;
 
 /** How a compare ended: the tally, the chance of a guesser drawn, and each trial; or that it was abandoned. */
 export function BlindResult({ record, onClose }: BlindResultProps) {
@@ -38,23 +39,19 @@ export function BlindResult({ record, onClose }: BlindResultProps) {
         {sayResult(right, trials)}
       </p>
       <p>{sayMeaning(right, trials)} Kept in the session.</p>
-      <svg
-        className="listen-figure"
-        viewBox={`0 0 ${TRIALS.width} ${TRIALS.height}`}
-        role="img"
-        aria-label={`Trial by trial: ${rightOf.map((one, i) => `${i + 1} ${one ? 'right' : 'wrong'}`).join(', ')}.`}
+      <ListenFigure
+        height={TRIALS_HEIGHT}
+        says={`Trial by trial: ${rightOf.map((one, i) => `${i + 1} ${one ? 'right' : 'wrong'}`).join(', ')}.`}
       >
-        <DrawingSvg drawing={trialsDrawing(rightOf, TRIALS.width)} />
-      </svg>
+        {(width) => <DrawingSvg drawing={trialsDrawing(rightOf, width)} />}
+      </ListenFigure>
       <p className="listen-axis">How often a guesser gets this many right</p>
-      <svg
-        className="listen-figure"
-        viewBox={`0 0 ${FIGURE.width} ${FIGURE.height}`}
-        role="img"
-        aria-label={`Chances of a guesser for 0 to ${trials} right answers; yours: ${right}. ${sayChance(right, trials)}.`}
+      <ListenFigure
+        height={CHANCES_HEIGHT}
+        says={`Chances of a guesser for 0 to ${trials} right answers; yours: ${right}. ${sayChance(right, trials)}.`}
       >
-        <DrawingSvg drawing={chancesDrawing(right, trials, FIGURE.width, FIGURE.height)} />
-      </svg>
+        {(width) => <DrawingSvg drawing={chancesDrawing(right, trials, width, CHANCES_HEIGHT)} />}
+      </ListenFigure>
       <p className="listen-axis listen-axis-end">right answers of {trials}</p>
       {close}
     </>

@@ -5,6 +5,7 @@ import { sayMonitor, type Listening } from './listening.js';
 import { SPEAKERS } from './listening-labels.js';
 import { MonitorGain } from './MonitorGain.js';
 import { sayNoteThrough, type NoteThrough } from './note-through.js';
+import { ListenFigure } from './ListenFigure.js';
 import { speakerDrawing } from './speaker-drawing.js';
 
 interface ThroughSpeakerProps {
@@ -14,7 +15,7 @@ interface ThroughSpeakerProps {
   onChange(change: Partial<Listening>): void;
 }
 
-const FIGURE = { width: 420, height: 172 };
+const HEIGHT = 172;
 
 /** Through which loudspeaker, in mono or not, and how loud. */
 export function ThroughSpeaker({ listening, note, fixed, onChange }: ThroughSpeakerProps) {
@@ -33,14 +34,9 @@ export function ThroughSpeaker({ listening, note, fixed, onChange }: ThroughSpea
           In mono <small>a small loudspeaker sums both sides anyway</small>
         </label>
       </fieldset>
-      <svg
-        className="listen-figure"
-        viewBox={`0 0 ${FIGURE.width} ${FIGURE.height}`}
-        role="img"
-        aria-label={`Loudspeaker models in dB over frequency in Hz. ${sayNoteThrough(note)}`}
-      >
-        <DrawingSvg drawing={speakerDrawing(speaker, note, FIGURE.width, FIGURE.height)} />
-      </svg>
+      <ListenFigure height={HEIGHT} says={`Loudspeaker models in dB over frequency in Hz. ${sayNoteThrough(note)}`}>
+        {(width) => <DrawingSvg drawing={speakerDrawing(speaker, note, width, HEIGHT)} />}
+      </ListenFigure>
       <p>{sayNoteThrough(note)} Levels of the note as it came, at the listening place.</p>
       <h3>
         Monitor gain <b>{sayMonitor(monitor_dB)}</b>{' '}

@@ -2,6 +2,9 @@ import type { Drawing, Label } from '../marks/drawing.js';
 import { diamondMark } from '../marks/diamond-mark.js';
 import { guesserChances, sayChance } from './guessing.js';
 
+const WORDS_y = 12;
+const TALLEST_y = 30;
+
 /** How often a guesser gets each number right; from the result upward filled, the result marked. */
 export function chancesDrawing(right: number, trials: number, width: number, height: number): Drawing {
   const chances = guesserChances(trials);
@@ -9,7 +12,7 @@ export function chancesDrawing(right: number, trials: number, width: number, hei
   const left = 34;
   const bottom = height - 18;
   const step = (width - left - 6) / chances.length;
-  const top = (chance: number) => bottom - ((bottom - 22) * chance) / highest;
+  const top = (chance: number) => bottom - ((bottom - TALLEST_y) * chance) / highest;
   const bars = chances.map((chance, k) => ({
     path: `M${left + k * step + 0.19 * step} ${bottom}V${top(chance)}h${0.62 * step}V${bottom}Z`,
     ink: 'ink-2' as const,
@@ -37,23 +40,21 @@ export function chancesDrawing(right: number, trials: number, width: number, hei
     strokes: [
       { path: `M${left} ${bottom}H${width - 6}`, ink: 'rule-strong', width: 1 },
       ...bars,
+      { path: `M${x} ${WORDS_y - 3}V${y}`, ink: 'rule-strong', width: 1 },
       diamondMark(x, y, 'treated'),
     ],
     labels: [
       ...feet,
-      ...yoursBeside(right, trials, x, y, width),
+      yoursOver(right, trials, x, width),
       { x: left - 6, y: bottom + 4, text: '0\u00a0%', ink: 'ink-2', anchor: 'end' },
       { x: left - 6, y: top(highest) + 4, text: `${Math.round(100 * highest)}\u00a0%`, ink: 'ink-2', anchor: 'end' },
     ],
   };
 }
 
-/** Beside the mark, on the side that has room. */
-function yoursBeside(right: number, trials: number, x: number, y: number, width: number): Label[] {
-  const atLeft = x > width - 130;
-  const place = { x: x + (atLeft ? -10 : 10), anchor: atLeft ? ('end' as const) : ('start' as const), halo: true };
-  return [
-    { ...place, y: y - 2, text: `yours: ${right}`, ink: 'ink' },
-    { ...place, y: y + 11, text: sayChance(right, trials), ink: 'ink' },
-  ];
+/** Over the bars, where none of them reaches; a hairline leads to the mark. */
+function yoursOver(right: number, trials: number, x: number, width: number): Label {
+  const text = `yours: ${right}; ${sayChance(right, trials)}`;
+  const atLeft = x > width / 2;
+  return { x: x + (atLeft ? -10 : 10), y: WORDS_y, text, ink: 'ink', anchor: atLeft ? 'end' : 'start' };
 }

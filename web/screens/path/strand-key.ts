@@ -37,7 +37,7 @@ export function keyDrawing(slots: StrandSlots, lanes: StrandLanes, upright: bool
           ],
           upright,
         );
-  return { strokes, labels: [{ x: along + 18, y, text: opens, ink: 'kick', axis: true, halo: true }] };
+  return { strokes, labels: [{ x: along - 18, y, text: opens, ink: 'kick', axis: true, halo: true, anchor: 'end' }] };
 }
 
 function keyLine(path: string, [leaves, comesIn]: readonly [Knot, Knot], upright: boolean): Stroke[] {
