@@ -62,4 +62,10 @@ export const LIMITS = {
     most: 50,
     because: 'a page that is busy for longer answers late (W3C, Long Tasks API)',
   },
+  longestDrawing_ms: {
+    name: 'longest task of the page when the findings are drawn',
+    unit: 'ms cpu',
+    most: 50,
+    because: 'as above',
+  },
 } as const satisfies Record<string, Limit>;

@@ -143,6 +143,7 @@ function checked({ inspect, job, stages, live, page }: Costs): number {
     [LIMITS.liveBlock_percent, live.song.mean],
     [LIMITS.longestTask_ms, page.longestTask_ms],
     [LIMITS.liveLoop_percent, live.loop.mean],
+    [LIMITS.longestDrawing_ms, page.longestDrawing_ms],
     [LIMITS.worstLiveBlock_percent, Math.max(live.song.p99, live.loop.p99)],
     [LIMITS.worstSilentBlock_percent, live.jump.p99],
   ];
