@@ -19,6 +19,8 @@ export async function pageCost(folder: string): Promise<PageCost> {
   const built = await BuiltPage.open();
   try {
     const sheet = await built.newUser();
+    // a browser that has just been started is busy with itself
+    await sheet.page.waitForTimeout(SETTLING_ms);
     const times: number[] = [];
     const measuring = await mainThreadTasks(sheet.page, () => measured(sheet, folder, times));
     const drawing = await mainThreadTasks(sheet.page, async () => {
@@ -34,6 +36,8 @@ export async function pageCost(folder: string): Promise<PageCost> {
     await built.close();
   }
 }
+
+const SETTLING_ms = 3000;
 
 async function measured(sheet: Sheet, folder: string, times: number[]): Promise<void> {
   const { page } = sheet;
