@@ -47,6 +47,8 @@ export async function inspectInParts(host: JobHost, options: SongOptions, ways: 
 }
 
 const KNOWING = 'finding hits and notes';
+/** All is found; the session knows its files by their fingerprints. */
+const MARKING = 'taking the fingerprints of the files';
 /** Parts up to this share of the work are measured before hits and notes are looked for, where they can be. */
 const SHORT_WAIT_percent = 10;
 
@@ -191,9 +193,10 @@ class PartsOfSong {
   private progress(): void {
     const { measuring } = this;
     const isKnown = this.known !== null;
-    const what = isKnown ? `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}` : KNOWING;
+    const doing =
+      measuring.length === 0 ? MARKING : `still measuring ${measuring.map((name) => PART_WORDS[name]).join(', ')}`;
     const done = PART_NAMES.length - measuring.length + (isKnown ? 1 : 0);
-    this.host.progress?.(what, done, PART_NAMES.length + 1);
+    this.host.progress?.(isKnown ? doing : KNOWING, done, PART_NAMES.length + 2);
   }
 }
 
