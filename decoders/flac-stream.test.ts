@@ -73,6 +73,29 @@ test('any part of the stream can be asked for, backwards too', async () => {
   }
 });
 
+test('a place far away is sought by the frame headers, and the samples are the same', async () => {
+  const bytes = await bytesOf('arovane_beat_b.flac');
+  const whole = await (await open(bytes)).readFrames(0, Infinity);
+  const source = new ByteArraySource(bytes);
+  let firstRead = Infinity;
+  const watched = {
+    size: source.size,
+    read: (offset: number, length: number) => {
+      firstRead = Math.min(firstRead, offset);
+      return source.read(offset, length);
+    },
+  };
+  const reader = await openAudioFile('beat.flac', watched, compressedDecoders);
+  const { frameCount } = reader.facts;
+  for (const place of [0.9, 0.2, 0.999, 0.6, 0.95, 0]) {
+    firstRead = Infinity;
+    const from = Math.floor(place * frameCount);
+    const part = await reader.readFrames(from, 2000);
+    part.forEach((channel, index) => assert.deepEqual(channel, whole[index]!.slice(from, from + 2000)));
+    assert.equal(firstRead > 100_000, place > 0, `read from byte ${firstRead} for ${place}`);
+  }
+});
+
 test('a FLAC without its sample count is counted', async () => {
   const bytes = await bytesOf('bass_hit_c.flac');
   bytes.set([bytes[21]! & 0xf0, 0, 0, 0, 0], 21);

@@ -3,8 +3,13 @@ import type { ByteSource } from '../core/audio-file/byte-source.js';
 import type { CompressedStream } from '../core/audio-file/compressed-decoders.js';
 import type { FlacStreamInfo } from '../core/audio-file/flac-stream-info.js';
 import { PlainError } from '../core/units/plain-error.js';
+import { findFlacFrame } from './flac-frame-header.js';
 
 const READ_BYTES = 1 << 16;
+/** A place is near enough where it lies no more than this before the one that is sought. */
+const NEAR_S = 1;
+/** After so many guesses a stream is decoded from its beginning. */
+const MOST_GUESSES = 12;
 
 /**
  * A FLAC file, decoded piece by piece. The library scales integers by 1 / (2^(b-1) - 1) into 32-bit float; up to 24 bits
@@ -38,8 +43,35 @@ export class FlacStream implements CompressedStream {
   }
 
   async rewind(): Promise<void> {
+    await this.decodeFrom(0);
+  }
+
+  /** Frames say where they stand: the bytes are halved, by the share of the samples, until a frame lies near enough before. */
+  async seek(frame: number): Promise<number | null> {
+    const { frameCount, sampleRate_Hz } = this.info;
+    if (frameCount === 0) {
+      await this.rewind();
+      return 0;
+    }
+    const near = NEAR_S * sampleRate_Hz;
+    let before = { at: 0, sample: 0 };
+    let behind = { at: this.source.size, sample: frameCount };
+    for (let guess = 0; guess < MOST_GUESSES && frame - before.sample > near; guess++) {
+      const share = (frame - near / 2 - before.sample) / (behind.sample - before.sample);
+      const at = Math.floor(before.at + Math.max(0, Math.min(1, share)) * (behind.at - before.at));
+      const found = findFlacFrame(await this.source.read(at, READ_BYTES), this.info);
+      if (found === null || found.sample >= behind.sample) behind = { at, sample: frame };
+      else if (found.sample > frame) behind = { at, sample: found.sample };
+      else if (found.sample > before.sample) before = { at: at + found.at, sample: found.sample };
+      else break;
+    }
+    await this.decodeFrom(before.at);
+    return before.sample;
+  }
+
+  private async decodeFrom(offset: number): Promise<void> {
     await this.decoder.reset();
-    this.offset = 0;
+    this.offset = offset;
     this.ended = false;
   }
 

@@ -7,8 +7,8 @@ import { PlainError } from '../core/units/plain-error.js';
 import { compressedDecoders } from '../decoders/compressed-decoders.js';
 import { REST_BED, type BedFile, type SoundingSong, type SoundTasks } from '../protocol/sound-request.js';
 import { ConformedFrames, type PlaceInSong } from './conformed-frames.js';
-import { KeptReader } from './kept-reader.js';
 import { namedAtOnce } from './named-at-once.js';
+import { OneAtATime } from './one-at-a-time.js';
 import { songFolderOf } from './song-folder-of.js';
 import { namedSoundingSong } from './sounding-song.js';
 
@@ -95,9 +95,9 @@ function placeOf(
   return { sampleRate_Hz, frameCount, start: inSong.start, gain };
 }
 
-/** What is stored sample by sample can be read anywhere; what is compressed is decoded once and kept. */
+/** What is stored sample by sample can be read anywhere at once; what is compressed is decoded from where it is asked for. */
 function readerOf({ reader }: OpenStem): AudioReader {
-  return reader.facts.container === 'flac' ? new KeptReader(reader) : reader;
+  return reader.facts.container === 'flac' ? new OneAtATime(reader) : reader;
 }
 
 function blockOf(signal: StereoSignal): ChainBlock {

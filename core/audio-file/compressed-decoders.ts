@@ -8,6 +8,11 @@ export interface CompressedStream {
   next(): Promise<readonly Channel[] | null>;
   /** The next piece is the first again. */
   rewind(): Promise<void>;
+  /**
+   * The next piece begins at this frame or shortly before it.
+   * @returns its first frame; null where the place is not found, and the next piece is the first.
+   */
+  seek(frame: number): Promise<number | null>;
 }
 
 /** The port through which a host hands its decoders to the core. */

@@ -43,7 +43,10 @@ async function countFrames(stream: CompressedStream): Promise<number> {
   return count;
 }
 
-/** Frames of a stream that is decoded in order; a step back begins it anew. */
+/** So far ahead it is decoded through, further it is sought. */
+const DECODED_THROUGH_S = 5;
+
+/** Frames of a stream that is decoded in order; a step back or a long one ahead is sought. */
 class StreamReader implements AudioReader {
   private piece: readonly Channel[] = [];
   private pieceStart = 0;
@@ -62,7 +65,7 @@ class StreamReader implements AudioReader {
     const start = Math.min(Math.max(0, from), frameCount);
     const end = Math.min(Math.max(start, from + count), frameCount);
     const channels = Array.from({ length: channelCount }, () => new Float32Array(end - start));
-    if (start < this.pieceStart) await this.restart();
+    if (this.isElsewhere(start)) await this.seek(start);
     for (let frame = start; frame < end;) {
       const pieceEnd = this.pieceStart + (this.piece[0]?.length ?? 0);
       if (frame >= pieceEnd) {
@@ -79,10 +82,15 @@ class StreamReader implements AudioReader {
     return { channels, notFiniteCount: 0 };
   }
 
-  private async restart(): Promise<void> {
-    await this.stream.rewind();
+  private isElsewhere(start: number): boolean {
+    const { frameCount, sampleRate_Hz } = this.facts;
+    if (start >= frameCount) return false;
+    return start < this.pieceStart || start > this.pieceStart + DECODED_THROUGH_S * sampleRate_Hz;
+  }
+
+  private async seek(frame: number): Promise<void> {
     this.piece = [];
-    this.pieceStart = 0;
+    this.pieceStart = (await this.stream.seek(frame)) ?? 0;
   }
 
   private async advance(pieceEnd: number): Promise<void> {

@@ -7,6 +7,8 @@ export interface FlacStreamInfo {
   readonly sampleRate_Hz: number;
   readonly channels: number;
   readonly bits: number;
+  /** Samples of a block where all have the same count: the largest block. */
+  readonly blockFrames: number;
   /** 0 where the encoder did not know. */
   readonly frameCount: number;
   /** MD5 of the interleaved little-endian integers, hexadecimal; null where the encoder did not compute it. */
@@ -31,6 +33,7 @@ export async function readFlacStreamInfo(name: string, source: ByteSource): Prom
     sampleRate_Hz: packed >>> 12,
     channels: ((packed >>> 9) & 7) + 1,
     bits: ((packed >>> 4) & 31) + 1,
+    blockFrames: view.getUint16(STREAM_INFO_AT + 2),
     frameCount: (packed & 15) * 4294967296 + view.getUint32(STREAM_INFO_AT + 14),
     samplesMd5: md5.every((byte) => byte === 0) ? null : hexadecimal(md5),
   };

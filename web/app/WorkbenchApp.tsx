@@ -1,4 +1,4 @@
-import { useDeferredValue, useMemo, useState, type ReactNode } from 'react';
+import { useDeferredValue, useEffect, useMemo, useState, type ReactNode } from 'react';
 import type { Treatment } from '../../core/treatment/treatment.js';
 import { isOfFiles, plainTreatment } from '../audio/plain-treatment.js';
 import { wholeMixMatch } from '../listen/heard-match.js';
@@ -46,6 +46,13 @@ export function WorkbenchApp() {
   const given = useMemo(() => givenMatch(state), [auditioned, solved]);
   const live = useLiveSound({ song: sounding, of: song?.lows, treatment: played, given, ready }, workbench.hearing);
   const [loopBefore, setLoopBefore] = useState<StripLoop | null>(null);
+  // a loop belongs to its song
+  const isOpen = source !== null;
+  useEffect(() => {
+    if (isOpen) return;
+    setLoop(null);
+    setLoopBefore(null);
+  }, [isOpen]);
   const loopOver = (next: StripLoop | null) => {
     // a blind compare keeps the loop that was agreed
     if (live.blind !== null) return;

@@ -6,10 +6,10 @@ import type { SolvingState } from '../screens/path/path-props.js';
 import { EmptySheet } from '../screens/stems/EmptySheet.js';
 import { partOf, strandOf } from '../screens/path/soloed-strand.js';
 import { StemsScreen } from '../screens/stems/StemsScreen.js';
-import { decideEdit, settingEdit, wishEdit } from '../state/session-edits.js';
+import { decideEdit, wishEdit } from '../state/session-edits.js';
 import { standingWishes } from '../state/standing-wishes.js';
 import type { Work } from '../state/worker-client.js';
-import { isStopped, type WorkbenchState } from '../state/workbench-state.js';
+import { isStopped, isUnsolved, type WorkbenchState } from '../state/workbench-state.js';
 import type { Workbench } from '../state/workbench.js';
 import type { HeardPart } from '../../protocol/heard-part.js';
 import type { InspectedSong } from '../../protocol/job-messages.js';
@@ -103,9 +103,11 @@ function Path({ state, workbench, song, solo, without, onListening }: WorkingAre
     () => new Set(history.session.settings.map(({ address }) => address)),
     [history.session.settings],
   );
+  const wishes = useMemo(() => standingWishes(history.session, solved?.solution ?? null), [history.session, solved]);
   return (
     <main>
       <PathScreen
+        wishes={wishes}
         treatment={history.session.treatment ?? song.untreated}
         solution={solved?.solution ?? null}
         measured={song.measured}
@@ -117,7 +119,9 @@ function Path({ state, workbench, song, solo, without, onListening }: WorkingAre
         onOpen={(openStage) => workbench.openStage(openStage)}
         onSolo={(strand) => onListening({ solo: partOf(strand) })}
         onWithout={(next) => onListening({ without: next, side: 'treated', difference: false, reference: null })}
-        onSetting={(address, value) => workbench.deciding.edit(settingEdit(address, value))}
+        unsolved={isUnsolved(state)}
+        onSetting={(address, value) => workbench.deciding.setByHand(address, value)}
+        onRelease={(address, found) => workbench.deciding.release(address, found)}
         onWish={(_address, wish) => workbench.deciding.edit(wishEdit(wish))}
         onStage={(address, on) => workbench.deciding.switchStage(address, on)}
         onOrder={(addresses) => workbench.deciding.orderStages(addresses)}

@@ -10,9 +10,10 @@ import { liveTreatment } from '../audio/live-treatment.js';
 import { afterSafeStart_dB } from '../audio/monitor-level.js';
 import { gainToApply_dB, type HeardMatch } from '../listen/heard-match.js';
 import { LISTENING_AT_FIRST, type Listening } from '../listen/listening.js';
-import { StateStore } from '../state/state-store.js';
-import { AT_REST, isSeen } from './seen-playback.js';
+import type { StateStore } from '../state/state-store.js';
+import { AT_REST } from './seen-playback.js';
 import { useMatch, type AskForMatch, type MatchGround } from './use-match.js';
+import { useOpenSound } from './use-open-sound.js';
 
 /** The sound of the page as the bar sees it. */
 export interface LiveListening {
@@ -57,12 +58,12 @@ export function useLiveSound(
 ): LiveListening {
   const [listening, setListening] = useState(LISTENING_AT_FIRST);
   const [placed_s, setPlaced] = useState<number | null>(null);
-  const loop_s = useRef<readonly [from_s: number, to_s: number] | null>(null);
   const [blind, setBlind] = useState<{ readonly run: BlindRun; readonly heard: Heard } | null>(null);
   const treatment = useWithout(ground.treatment, listening.without);
   const match = useMatch({ ...ground, treatment, part: listening.solo }, ask.match);
   const heard = blind?.heard ?? { listening, treatment, match_dB: gainToApply_dB(match.match) };
   const rate_Hz = song?.sampleRate_Hz ?? null;
+  const stand = useStand(song);
   const opened = useOpenSound(rate_Hz);
   const { sound, playback } = opened;
   useEffect(() => setBlind(null), [sound]);
@@ -71,26 +72,30 @@ export function useLiveSound(
   useMonitor(sound, listening.monitor_dB);
   const change = (next: Partial<Listening>) =>
     setListening((before) => ({ ...before, ...(blind === null ? next : monitorOnly(next)) }));
+  // another song is listened to from its beginning, all of it
+  useEffect(() => {
+    if (rate_Hz !== null) return;
+    setListening(LISTENING_AT_FIRST);
+    setPlaced(null);
+  }, [rate_Hz]);
   const startSafely = () =>
     setListening((before) => ({ ...before, unlocked: false, monitor_dB: afterSafeStart_dB(before.monitor_dB) }));
+  const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
   const open = () => {
     if (song === null || treatment === null) return;
-    const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount };
-    const begin = async () => {
-      const begun = await LiveSound.open(live, ask.sound, listening.monitor_dB);
-      // what was chosen before anything sounded holds from the first moment
-      const loop = loop_s.current;
-      if (loop !== null) begun.setLoop({ from: frame(loop[0]), to: frame(loop[1]) });
-      if (placed_s !== null && (loop === null || (placed_s >= loop[0] && placed_s < loop[1])))
-        begun.locate(frame(placed_s));
-      return begun;
-    };
-    void opened.open(begin, startSafely);
+    const { place_s, loop } = stand.current;
+    const start = { place: frame(place_s), loop: loop === null ? null : { from: frame(loop[0]), to: frame(loop[1]) } };
+    const live = { treatment: liveTreatment(treatment), frameCount: song.frameCount, start };
+    void opened.open((ears) => LiveSound.open(live, ask.sound, listening.monitor_dB, ears), {
+      onSafeStart: startSafely,
+      onLost: (place_s) => {
+        stand.current = { ...stand.current, place_s };
+      },
+    });
   };
-  const frame = (time_s: number) => Math.round(time_s * (rate_Hz ?? 0));
-  const loopOver = (loop: readonly [from_s: number, to_s: number] | null) => {
-    loop_s.current = loop;
-    sound?.setLoop(loop === null ? null : { from: frame(loop[0]), to: frame(loop[1]) });
+  const standAt = (next: typeof stand.current) => {
+    stand.current = next;
+    if (sound === null) playback.set({ ...AT_REST, position: frame(next.place_s) });
   };
   const unlessBlind = (act: () => void) => blind === null && act();
   return {
@@ -101,23 +106,32 @@ export function useLiveSound(
     toggle: () => {
       if (sound === null) open();
       else if (sound.now.playing) sound.pause();
-      else sound.play();
+      else opened.play(sound);
     },
     locate: (time_s) =>
       unlessBlind(() => {
         setPlaced(time_s);
+        standAt({ ...stand.current, place_s: time_s });
         change({ reference: null });
         sound?.locate(frame(time_s));
       }),
-    loop: (from_s, to_s) => unlessBlind(() => loopOver([from_s, to_s])),
-    unloop: () => unlessBlind(() => loopOver(null)),
+    loop: (from_s, to_s) =>
+      unlessBlind(() => {
+        standAt({ place_s: from_s, loop: [from_s, to_s] });
+        sound?.setLoop({ from: frame(from_s), to: frame(to_s) });
+      }),
+    unloop: () =>
+      unlessBlind(() => {
+        standAt({ ...stand.current, loop: null });
+        sound?.setLoop(null);
+      }),
     beginBlind: (terms) => {
       if (sound === null) return null;
       const { solo } = listening;
       const run = new BlindRun(sound.monitor, { solo, match_dB: terms.match_dB }, terms, unknownSeed());
       setBlind({ run, heard: { ...heard, listening: { ...listening, difference: false } } });
       run.play('A');
-      if (!sound.now.playing) sound.play();
+      if (!sound.now.playing) opened.play(sound);
       return run;
     },
     endBlind: () => setBlind(null),
@@ -143,43 +157,17 @@ function useWithout(treatment: Treatment | null, without: string | null): Treatm
   }, [treatment, without]);
 }
 
-/** One sound at a time, opened on demand and closed with its rate. */
-function useOpenSound(rate_Hz: number | null) {
-  const [sound, setSound] = useState<LiveSound | null>(null);
-  const [playback] = useState(() => new StateStore<Playback>(AT_REST));
-  const [trouble, setTrouble] = useState<string | null>(null);
-  const opening = useRef(false);
+/** Where the song is to sound when the sound is opened: what was placed and looped before stays, also where the sound was lost. */
+function useStand(song: SoundingSong | null) {
+  const stand = useRef<{ readonly place_s: number; readonly loop: readonly [number, number] | null }>(AT_BEGINNING);
+  const isOpen = song !== null;
   useEffect(() => {
-    if (sound === null) return undefined;
-    const end = sound.subscribe(() => {
-      if (isSeen(playback.read(), sound.now)) playback.set(sound.now);
-      setTrouble(sound.refusal);
-    });
-    return () => {
-      end();
-      playback.set(AT_REST);
-      void sound.close();
-    };
-  }, [sound, playback]);
-  // another song, or the same at another rate, opens the sound anew
-  useEffect(() => () => setSound(null), [rate_Hz]);
-  const open = async (make: () => Promise<LiveSound>, onSafeStart: () => void) => {
-    if (opening.current) return;
-    opening.current = true;
-    try {
-      const opened = await make();
-      opened.onSafeStart = onSafeStart;
-      onSafeStart();
-      setSound(opened);
-      opened.play();
-    } catch (error) {
-      setTrouble(`No sound: ${error instanceof Error ? error.message : String(error)}.`);
-    } finally {
-      opening.current = false;
-    }
-  };
-  return { sound, playback, trouble, open };
+    if (!isOpen) stand.current = AT_BEGINNING;
+  }, [isOpen]);
+  return stand;
 }
+
+const AT_BEGINNING = { place_s: 0, loop: null };
 
 /** Other settings are taken over while it sounds; where other files sound, the song is set anew and goes on from where it was. */
 function useTreatment(sound: LiveSound | null, song: SoundingSong | null, treatment: Treatment | null): void {

@@ -34,6 +34,7 @@ export class EngineDeck {
   private heardAt_s = 0;
   private loop: Loop | null = null;
   private asked = false;
+  private lane: LaneName | null = null;
   private readonly held = new Set<number>();
   /** Answers to what was asked before the song or its files changed are thrown away. */
   private round = 0;
@@ -73,17 +74,16 @@ export class EngineDeck {
     return position / this.context.sampleRate + Math.min(0.1, since);
   }
 
-  /** Another song, or the same with other files; starts at 0, silent. A loop stays. */
+  /** The same song with other files; starts at 0, silent. Its loop and lane stay. */
   setSong(song: LiveSong): void {
     this.song = song;
     this.round += 1;
     this.held.clear();
     this.playback = AT_REST;
     const { treatment, frameCount } = song;
-    const rest = { lane: null, changes: [], hashed: false };
+    const rest = { lane: this.lane, changes: [], hashed: false };
     this.send({ kind: 'song', treatment, frameCount, chunkFrames: this.chunkFrames, ...rest });
-    if (this.loop !== null) this.send({ kind: 'loop', loop: this.loop });
-    this.feed();
+    this.setLoop(this.loop !== null && this.loop.to <= frameCount ? this.loop : null);
   }
 
   /** Settings, switches, another version: without a click where sound is running. */
@@ -93,6 +93,7 @@ export class EngineDeck {
   }
 
   setLane(lane: LaneName | null): void {
+    this.lane = lane;
     this.send({ kind: 'lane', lane });
   }
 
@@ -116,6 +117,12 @@ export class EngineDeck {
   pause(): void {
     this.asked = false;
     this.send({ kind: 'pause' });
+  }
+
+  /** Rests although the audio thread stands still and cannot say so. */
+  halt(): void {
+    this.pause();
+    this.playback = { ...this.playback, playing: false, waiting: false };
   }
 
   /** Takes no more answers. */

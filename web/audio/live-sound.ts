@@ -3,10 +3,28 @@ import type { LaneName, Loop } from '../../protocol/engine-messages.js';
 import engineUrl from '../../worklet/engine-processor.ts?worker&url';
 import { EngineDeck, type AskForSound, type LiveSong, type Playback } from './engine-deck.js';
 import { MonitorSection } from './monitor-section.js';
-import { watchForSafeStart } from './watch-for-safe-start.js';
+import { watchContext } from './watch-context.js';
 
 /** After a rest of this many seconds the monitor rises again instead of standing open. */
 const LONG_REST_S = 60;
+/** Sound that does not come back within this time is opened anew. */
+const WAKE_WITHIN_ms = 2000;
+
+/** Where a song begins to sound: its place and its loop, in samples. */
+export interface SongStart {
+  readonly place: number;
+  readonly loop: Loop | null;
+}
+
+/** What the page hears of the sound itself. */
+export interface SoundEars {
+  /** The monitor has gone back to its safe start by itself. */
+  onSafeStart(): void;
+  /** The browser has taken the sound away; the song rests where it was. */
+  onInterrupted(): void;
+  /** It will never sound again: it must be opened anew. */
+  onLost(): void;
+}
 
 /**
  * The sound of the page: an AudioContext at the song's rate, opened by a gesture of the user, the engine that plays the song,
@@ -21,27 +39,41 @@ export class LiveSound {
   private rested_s = 0;
   private readonly listeners = new Set<() => void>();
   private readonly endWatch: () => void;
-  /** Called where the monitor has gone back to its safe start by itself. */
-  onSafeStart: () => void = () => undefined;
+  private lost = false;
 
   private constructor(
     private readonly context: AudioContext,
     song: LiveSong,
     private readonly ask: AskForSound,
+    private readonly ears: SoundEars,
   ) {
     this.song = this.deckOf(song);
     this.heard = this.song;
     this.monitor = new MonitorSection(context, this.song.node);
-    this.endWatch = watchForSafeStart(context, () => this.startSafely());
+    this.endWatch = watchContext(context, {
+      onChanged: () => this.startSafely(),
+      onInterrupted: () => this.interrupted(),
+      onLost: () => this.lose(),
+    });
   }
 
-  /** Opens the sound; call it in the handler of a gesture. Starts safely: at this level or -20 dB, whichever is lower. */
-  static async open(song: LiveSong, ask: AskForSound, level_dB: number): Promise<LiveSound> {
+  /**
+   * Opens the sound; call it in the handler of a gesture. Starts safely: at this level or -20 dB, whichever is lower. The song
+   * stands where it is to begin, and rests.
+   */
+  static async open(
+    { start, ...song }: LiveSong & { readonly start: SongStart },
+    ask: AskForSound,
+    level_dB: number,
+    ears: SoundEars,
+  ): Promise<LiveSound> {
     const context = new AudioContext({ sampleRate: song.treatment.sampleRate_Hz, latencyHint: 'interactive' });
     await context.resume();
     await context.audioWorklet.addModule(engineUrl);
-    const sound = new LiveSound(context, song, ask);
+    const sound = new LiveSound(context, song, ask, ears);
     sound.monitor.startSafely(level_dB);
+    if (start.loop !== null) sound.setLoop(start.loop);
+    if (start.place > 0 && isWithin(start.place, start.loop)) sound.locate(start.place);
     return sound;
   }
 
@@ -105,7 +137,7 @@ export class LiveSound {
   }
 
   play(): void {
-    void this.context.resume();
+    void this.wake();
     if (this.context.currentTime - this.rested_s > LONG_REST_S) this.monitor.riseAgain();
     this.heard.play();
   }
@@ -132,8 +164,9 @@ export class LiveSound {
 
   async close(): Promise<void> {
     this.endWatch();
+    this.lost = true;
     for (const deck of [this.song, ...this.references.values()]) deck.close();
-    await this.context.close();
+    if (this.context.state !== 'closed') await this.context.close();
   }
 
   private referenceDeck(name: string, record: LiveSong): EngineDeck {
@@ -145,15 +178,43 @@ export class LiveSound {
   }
 
   private deckOf(song: LiveSong): EngineDeck {
-    return new EngineDeck(this.context, song, this.ask, () => this.tell());
+    const deck = new EngineDeck(this.context, song, this.ask, () => this.tell());
+    deck.node.addEventListener('processorerror', () => this.lose());
+    return deck;
   }
 
   private startSafely(): void {
     this.monitor.startSafely();
-    this.onSafeStart();
+    this.ears.onSafeStart();
+  }
+
+  /** Runs where it was taken away; what does not run again is lost. */
+  private async wake(): Promise<void> {
+    if (this.context.state === 'running') return;
+    const late = new Promise<void>((done) => setTimeout(done, WAKE_WITHIN_ms));
+    await Promise.race([this.context.resume(), late]).catch(() => undefined);
+    // the state has changed meanwhile
+    if ((this.context.state as AudioContextState) !== 'running') this.lose();
+  }
+
+  private interrupted(): void {
+    this.heard.halt();
+    this.ears.onInterrupted();
+    this.tell();
+  }
+
+  private lose(): void {
+    if (this.lost) return;
+    this.lost = true;
+    this.ears.onLost();
   }
 
   private tell(): void {
     for (const listener of this.listeners) listener();
   }
+}
+
+/** A place outside the loop is left for the loop's beginning. */
+function isWithin(place: number, loop: Loop | null): boolean {
+  return loop === null || (place >= loop.from && place < loop.to);
 }

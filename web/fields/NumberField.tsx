@@ -1,4 +1,4 @@
-import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
+import { useRef, useState, type KeyboardEvent, type MouseEvent, type PointerEvent } from 'react';
 import { draggedValue, steppedValue } from './drag-value.js';
 import { sayNumberOf, sayValue } from './say-value.js';
 import { typedValue } from './typed-value.js';
@@ -18,6 +18,8 @@ export interface NumberFieldProps {
   /** A wanted result: set in the ink of wishes. */
   readonly wanted?: boolean;
   onChange(value: number): void;
+  /** Where double click and Backspace do more than change the value. */
+  readonly onBack?: (() => void) | undefined;
 }
 
 const MOVES_FROM_px = 3;
@@ -47,7 +49,7 @@ function RestingBlank(
   const { name, unit, range, solved, rest, wanted, onChange, blank, onType } = props;
   const { dragged, letGo, ...drag } = useBlankDrag(props, () => onType(sayNumberOf(props.value, unit)));
   const value = dragged ?? props.value;
-  const back = () => onChange(solved ?? rest);
+  const back = props.onBack ?? (() => onChange(solved ?? rest));
   const onKeyDown = (event: KeyboardEvent): void => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === 'Escape' && dragged !== null) {
@@ -99,6 +101,7 @@ function beginsValue(key: string, unit: string): boolean {
 function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClick: () => void) {
   const from = useRef<{ x: number; value: number; moved: boolean } | null>(null);
   const waiting = useRef(0);
+  const still = useRef(false);
   const [dragged, setDragged] = useState<number | null>(null);
   const letGo = (): void => {
     from.current = null;
@@ -122,12 +125,16 @@ function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClic
       const { width } = event.currentTarget.getBoundingClientRect();
       setDragged(draggedValue(range, start.value, moved, width, event.shiftKey, unit));
     },
-    onPointerUp(event: PointerEvent<HTMLSpanElement>) {
+    onPointerUp() {
       const start = from.current;
       if (dragged !== null && dragged !== value) onChange(dragged);
+      still.current = start !== null && !start.moved;
       letGo();
-      if (start !== null && !start.moved && event.detail < 2)
-        waiting.current = window.setTimeout(onClick, DOUBLE_CLICK_ms);
+    },
+    // only a click tells how many there were
+    onClick({ detail }: MouseEvent) {
+      window.clearTimeout(waiting.current);
+      if (still.current && detail < 2) waiting.current = window.setTimeout(onClick, DOUBLE_CLICK_ms);
     },
     onPointerCancel: letGo,
   };

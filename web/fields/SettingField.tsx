@@ -12,10 +12,12 @@ export interface SettingFieldProps {
   readonly solved: SettingValue | null;
   readonly tempo_bpm: number | null;
   onChange(value: SettingValue): void;
+  /** Double click and Backspace: back to what was found. */
+  onBack(): void;
 }
 
 /** A setting drawn from its declaration alone. */
-export function SettingField({ declaration, value, solved, tempo_bpm, onChange }: SettingFieldProps) {
+export function SettingField({ declaration, value, solved, tempo_bpm, onChange, onBack }: SettingFieldProps) {
   const { kind, name, unit, choices = [] } = declaration;
   if (kind === 'switch') return <SwitchField name={name} on={value === true} onChange={onChange} />;
   if (kind === 'choice') {
@@ -34,6 +36,7 @@ export function SettingField({ declaration, value, solved, tempo_bpm, onChange }
       rest={Number(declaration.default)}
       tempo_bpm={tempo_bpm}
       onChange={onChange}
+      onBack={onBack}
     />
   );
 }

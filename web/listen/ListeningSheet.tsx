@@ -94,7 +94,7 @@ function Loops({ loops, loop, onLoop }: Pick<ListeningSheetProps, 'loops' | 'loo
   return (
     <>
       <h3>
-        Loop <small>Shift and drag on the strip draws one</small>
+        Loop <small>Shift and drag on the strip draws one, or a finger that rests, then moves</small>
       </h3>
       <Choice
         name="Loop"

@@ -1,5 +1,5 @@
-import type { Treatment } from '../../core/treatment/treatment.js';
-import { orderEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
+import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
+import { orderEdit, releaseEdit, settingEdit, switchEdit, treatAllEdit, type SessionEdit } from './session-edits.js';
 import { redone, undone, withStep } from './session-history.js';
 import type { WorkbenchGround } from './workbench-ground.js';
 
@@ -29,6 +29,16 @@ export class Deciding {
   /** A stage switched by hand in what was solved. */
   switchStage(address: string, on: boolean): void {
     this.edit(switchEdit(this.treatment, address, on));
+  }
+
+  /** A setting by hand: it is drawn and heard at once. */
+  setByHand(address: string, value: SettingValue): void {
+    this.edit(settingEdit(this.treatment, address, value));
+  }
+
+  /** A setting is given back: it stands as it was found. */
+  release(address: string, found: SettingValue): void {
+    this.edit(releaseEdit(this.treatment, address, found));
   }
 
   orderStages(addresses: readonly string[]): void {

@@ -5,6 +5,7 @@ import type { Wish } from '../../core/wishes/wish.js';
 import { declarationOf } from '../../core/treatment/stage-registry.js';
 import { statisticAt } from '../../core/wishes/statistics.js';
 import { parseAddress, stageAt, withStage } from '../../core/treatment/paths.js';
+import { withChange } from '../../core/treatment/setting-changes.js';
 import { withOrders } from '../../core/treatment/stage-order.js';
 import type { SettingValue, Treatment } from '../../core/treatment/treatment.js';
 
@@ -47,20 +48,41 @@ export function wishEdit(wish: Wish): SessionEdit {
   };
 }
 
-export function settingEdit(address: string, value: SettingValue): SessionEdit {
+/** A setting by hand: it stands at once, is kept for the next solve, and is taken back with the edit. */
+export function settingEdit(treatment: Treatment, address: string, value: SettingValue): SessionEdit {
   return {
-    name: nameOfSetting(address, value),
-    apply: (session) => withSettings(session, [{ address, value }]),
+    name: `${nameOfSetting(address)} to ${sayOfSetting(address, value)}`,
+    apply: (session) => ({
+      ...withSettings(session, [{ address, value }]),
+      treatment: withChange(treatment, { address, value }),
+    }),
   };
 }
 
-/** `make room, cut to 3 dB`. */
-function nameOfSetting(text: string, value: SettingValue): string {
+/** A setting is by hand no longer: it stands as it was found, and the next solve finds it anew. */
+export function releaseEdit(treatment: Treatment, address: string, found: SettingValue): SessionEdit {
+  return {
+    name: `${nameOfSetting(address)} back to ${sayOfSetting(address, found)}`,
+    apply: (session) => ({
+      ...session,
+      settings: session.settings.filter((setting) => setting.address !== address),
+      treatment: withChange(treatment, { address, value: found }),
+    }),
+  };
+}
+
+/** `make room, cut`. */
+function nameOfSetting(text: string): string {
   const { address, key } = parseAddress(text);
   const { name, settings } = declarationOf(address.stage);
-  const setting = settings.find((one) => one.key === key);
+  return `${name}, ${settings.find((one) => one.key === key)?.name ?? key}`;
+}
+
+function sayOfSetting(text: string, value: SettingValue): string {
+  const { address, key } = parseAddress(text);
+  const setting = declarationOf(address.stage).settings.find((one) => one.key === key);
   const unit = setting === undefined || setting.unit === '' || typeof value !== 'number' ? '' : `\u00a0${setting.unit}`;
-  return `${name}, ${setting?.name ?? key} to ${String(value).replace('-', '\u2212')}${unit}`;
+  return `${String(value).replace('-', '\u2212')}${unit}`;
 }
 
 /** A stage switched by hand in the treatment that stands. */

@@ -1,4 +1,5 @@
 import type { Session } from '../../core/session/session-format.js';
+import type { Treatment } from '../../core/treatment/treatment.js';
 import { decisionsText, noSong, type Sheet, type WorkbenchState } from './workbench-state.js';
 import { jobClient } from './job-client.js';
 import { newHistory, type SessionHistory } from './session-history.js';
@@ -31,7 +32,11 @@ export class WorkbenchGround {
   /** Where the decisions are those that were solved, their treatment stands. */
   setHistory(next: SessionHistory): void {
     const { solved, solvedFor } = this.store.read();
-    const isSolved = next.session.treatment === null && solved !== null && solvedFor === decisionsText(next);
+    const { treatment } = next.session;
+    const isSolved =
+      solved !== null &&
+      solvedFor === decisionsText(next) &&
+      (treatment === null || isSame(treatment, solved.solution.treatment));
     const session = isSolved ? { ...next.session, treatment: solved.solution.treatment } : next.session;
     this.store.set({ history: { ...next, session } });
     this.keeper.changed();
@@ -73,4 +78,9 @@ export class WorkbenchGround {
       this.store.set({ work: null, trouble: { sheet, trouble: error.trouble } });
     }
   }
+}
+
+/** Whether two treatments say the same, made at different times. */
+function isSame(one: Treatment, other: Treatment): boolean {
+  return one === other || JSON.stringify(one) === JSON.stringify(other);
 }

@@ -1,4 +1,4 @@
-import { heldInside, lengthOf, moved, time_of, zoomed, type StripView } from './strip-view.js';
+import { lengthOf, moved, pinched, time_of, zoomed, type StripView } from './strip-view.js';
 import type { StripWindow } from './strip-window.js';
 
 /** What the pointer asks for on the strip. */
@@ -9,7 +9,7 @@ export interface GestureEars {
   onPoint(time_s: number | null): void;
   /** A plain click or tap. */
   onPick(time_s: number): void;
-  /** A stretch drawn with Shift, or an edge of the loop dragged; called once it is let go. */
+  /** A stretch drawn with Shift or by a held finger, or an edge of the loop dragged; called once it is let go. */
   onStretch(from_s: number, to_s: number): void;
   /** The stretch while it is being drawn. */
   onDrawing(from_s: number, to_s: number): void;
@@ -19,12 +19,16 @@ export interface GestureEars {
 }
 
 const CLICK_WITHIN_px = 4;
+/** A finger that rests for this long draws a stretch from where it lies; before that it moves the paper or the page. */
+const HOLD_ms = 450;
+/** Fingers that lie closer count as this far apart. */
+const LEAST_APART_px = 20;
 /** How near the loop's edge is taken: closer by mouse than by finger. */
 const EDGE_WITHIN_px = { mouse: 6, pen: 8, touch: 14 };
 
 /**
- * Wheel moves, Ctrl wheel and pinch zoom, dragging moves the paper, Shift with dragging draws a stretch, an edge of the loop can
- * be dragged.
+ * Wheel moves, Ctrl wheel and pinch zoom, dragging moves the paper, Shift with dragging or a held finger draws a stretch, an
+ * edge of the loop can be dragged.
  * @returns what ends the listening.
  */
 export function listenToGestures(element: HTMLElement, ears: GestureEars): () => void {
@@ -37,6 +41,12 @@ export function listenToGestures(element: HTMLElement, ears: GestureEars): () =>
   const escape = (event: KeyboardEvent): void => {
     if (event.key === 'Escape' && gestures.takeBack()) event.stopPropagation();
   };
+  // while a finger draws a stretch the page stands still, and no menu comes up under it
+  const stand = (event: Event): void => {
+    if (gestures.drawsByFinger) event.preventDefault();
+  };
+  element.addEventListener('touchmove', stand, { passive: false });
+  element.addEventListener('contextmenu', stand);
   element.addEventListener('wheel', wheel, { passive: false });
   element.addEventListener('pointerdown', down);
   element.addEventListener('pointermove', move);
@@ -45,7 +55,10 @@ export function listenToGestures(element: HTMLElement, ears: GestureEars): () =>
   element.addEventListener('pointerleave', leave);
   addEventListener('keydown', escape, true);
   return () => {
+    gestures.end();
     removeEventListener('keydown', escape, true);
+    element.removeEventListener('touchmove', stand);
+    element.removeEventListener('contextmenu', stand);
     element.removeEventListener('wheel', wheel);
     element.removeEventListener('pointerdown', down);
     element.removeEventListener('pointermove', move);
@@ -64,6 +77,9 @@ class StripGestures {
   private drag: Drag | null = null;
   private start_x = 0;
   private far = false;
+  private held = 0;
+  /** A finger draws a stretch, or drags an edge of the loop. */
+  drawsByFinger = false;
   private pinch: { readonly apart: number; readonly view: StripView; readonly about_s: number } | null = null;
 
   constructor(
@@ -92,7 +108,7 @@ class StripGestures {
     if (this.pointers.size === 2) {
       const [a, b] = [...this.pointers.values()] as [number, number];
       this.pinch = { apart: Math.abs(a - b), view: this.ears.window.view, about_s: this.timeAt((a + b) / 2) };
-      this.drag = null;
+      this.letGo();
       return;
     }
     this.start_x = x;
@@ -101,6 +117,9 @@ class StripGestures {
     if (other_s !== null) this.drag = { kind: 'stretch', fixed_s: other_s };
     else if (event.shiftKey) this.drag = { kind: 'stretch', fixed_s: this.timeAt(x) };
     else this.drag = { kind: 'paper', view: this.ears.window.view };
+    if (event.pointerType !== 'touch') return;
+    if (this.drag.kind === 'stretch') this.drawsByFinger = true;
+    else this.held = window.setTimeout(() => this.holds(x), HOLD_ms);
   }
 
   move(event: PointerEvent): void {
@@ -110,6 +129,7 @@ class StripGestures {
     if (this.drag === null) return this.ears.onPoint(this.timeAt(x));
     if (Math.abs(x - this.start_x) > CLICK_WITHIN_px) this.far = true;
     if (!this.far) return;
+    window.clearTimeout(this.held);
     if (this.drag.kind === 'stretch') {
       const at_s = this.timeAt(x);
       return this.ears.onDrawing(Math.min(at_s, this.drag.fixed_s), Math.max(at_s, this.drag.fixed_s));
@@ -126,14 +146,36 @@ class StripGestures {
       if (this.pointers.size === 0) this.pinch = null;
       return;
     }
-    this.drag = null;
+    this.letGo();
     if (event.type === 'pointercancel') this.ears.onTakenBack();
     if (!known || drag === null || event.type === 'pointercancel') return;
     const at_s = this.timeAt(this.x(event));
     if (!far) this.ears.onPick(at_s);
     else if (drag.kind === 'stretch') {
-      this.ears.onStretch(Math.min(at_s, drag.fixed_s), Math.max(at_s, drag.fixed_s));
+      if (at_s === drag.fixed_s) this.ears.onTakenBack();
+      else this.ears.onStretch(Math.min(at_s, drag.fixed_s), Math.max(at_s, drag.fixed_s));
     }
+  }
+
+  /** No stretch begins any more. */
+  end(): void {
+    window.clearTimeout(this.held);
+  }
+
+  private letGo(): void {
+    this.end();
+    this.drag = null;
+    this.drawsByFinger = false;
+  }
+
+  /** The finger has rested: what is drawn from here on begins where it lies. */
+  private holds(x: number): void {
+    if (this.drag?.kind !== 'paper' || this.far) return;
+    const fixed_s = this.timeAt(x);
+    this.drag = { kind: 'stretch', fixed_s };
+    this.far = true;
+    this.drawsByFinger = true;
+    this.ears.onDrawing(fixed_s, fixed_s);
   }
 
   /** Ends a drag as if it had not begun. @returns whether one was under way. */
@@ -141,16 +183,15 @@ class StripGestures {
     if (this.drag === null || !this.far) return false;
     if (this.drag.kind === 'paper') this.ears.window.set(this.drag.view);
     else this.ears.onTakenBack();
-    this.drag = null;
+    this.letGo();
     return true;
   }
 
   private pinched({ apart, view, about_s }: NonNullable<StripGestures['pinch']>): void {
     const [a, b] = [...this.pointers.values()] as [number, number];
-    const now = Math.max(20, Math.abs(a - b));
-    this.ears.window.set(
-      heldInside(zoomed(view, Math.max(20, apart) / now, about_s, this.ears.duration_s()), this.ears.duration_s()),
-    );
+    const factor = Math.max(LEAST_APART_px, apart) / Math.max(LEAST_APART_px, Math.abs(a - b));
+    const middle = (a + b) / 2 / this.width();
+    this.ears.window.set(pinched(view, factor, about_s, middle, this.ears.duration_s()));
   }
 
   /** The edge of the loop that stays where it is when the one under the pointer is dragged. */

@@ -33,8 +33,18 @@ export function moved(view: StripView, by_s: number, duration_s: number): StripV
 
 /** The view `factor` times as long (under 1: closer), with the time under `about_s` staying where it is. */
 export function zoomed(view: StripView, factor: number, about_s: number, duration_s: number): StripView {
+  return pinched(view, factor, about_s, (about_s - view.from_s) / lengthOf(view), duration_s);
+}
+
+/** The view `factor` times as long, with a time at a share of the width: where the middle of two fingers lies. */
+export function pinched(
+  view: StripView,
+  factor: number,
+  about_s: number,
+  share: number,
+  duration_s: number,
+): StripView {
   const length = Math.max(Math.min(CLOSEST_s, duration_s), Math.min(duration_s, lengthOf(view) * factor));
-  const share = (about_s - view.from_s) / lengthOf(view);
   const from_s = about_s - share * length;
   return heldInside({ from_s, to_s: from_s + length }, duration_s);
 }

@@ -3,6 +3,7 @@ import type { Wish } from '../../../core/wishes/wish.js';
 import { sayValue, tidied } from '../../fields/say-value.js';
 import { withLimit } from '../../fields/wish-sentence.js';
 import { levelBracket } from '../../marks/bracket-mark.js';
+import { heldUnderFinger } from '../../design/held-under-finger.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
 
 interface RulerWishProps {
@@ -52,6 +53,7 @@ export function RulerWish({ wish, name, unit, range, ends, onWish }: RulerWishPr
   };
   return (
     <g
+      ref={heldUnderFinger}
       className="ruler-wish"
       role="slider"
       tabIndex={0}

@@ -1,10 +1,9 @@
+import type { StageSolved } from '../../../core/solve/path-walk.js';
 import type { Trial } from '../../../core/solve/bounded-search.js';
-import type { SettingDeclaration } from '../../../core/treatment/stage.js';
+import type { SettingDeclaration, StageDeclaration } from '../../../core/treatment/stage.js';
 import { declarationOf } from '../../../core/treatment/stage-registry.js';
-import type { SettingValue } from '../../../core/treatment/treatment.js';
+import type { Wish } from '../../../core/wishes/wish.js';
 import { parseWish } from '../../../core/wishes/wish-text.js';
-import { SettingField } from '../../fields/SettingField.js';
-import { sayValue } from '../../fields/say-value.js';
 import { WishSentence } from '../../fields/WishSentence.js';
 import { Balloon } from '../../marks/Balloon.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
@@ -13,6 +12,8 @@ import { useKey } from '../../keys/use-keys.js';
 import type { PathScreenProps } from './path-props.js';
 import { solvedAt } from './path-solution.js';
 import type { PathStage } from './path-stages.js';
+import { PlaceInLane } from './PlaceInLane.js';
+import { StageSettings } from './StageSettings.js';
 import { stageAccount } from './stage-account.js';
 import { stageAtWork } from './stage-at-work.js';
 import type { SongPoint } from './stages-at-point.js';
@@ -51,11 +52,14 @@ function StageWish({
   onWithout,
   onSolve,
   onSetting,
+  onOrder,
+  unsolved,
+  wishes,
 }: OpenStageProps) {
   const { name, help, source, wish: declared } = declarationOf(stage.address.stage);
   const solved = solvedAt(solution, stage.key);
   const proposed = declared === null ? null : parseWish(declared.statistic, declared.default);
-  const wish = askedWish(solved) ?? proposed;
+  const wish = standingWish(wishes, solved, declared) ?? proposed;
   const hand = [...byHand].some((address) => address.startsWith(`${stage.key}.`));
   const { on } = stage.instance;
   const amount =
@@ -82,14 +86,15 @@ function StageWish({
         />
       )}
       <dl className="account">
-        {stageAccount({ stage, solved, solution, measured, hand, hitCount: treatment.hits.length }).map(
-          ({ term, says }) => (
-            <div key={term}>
-              <dt>{term}</dt>
-              <dd>{says}</dd>
-            </div>
-          ),
-        )}
+        {stageAccount({
+          ...{ stage, solved, solution, measured, hand, unsolved },
+          hitCount: treatment.hits.length,
+        }).map(({ term, says }) => (
+          <div key={term}>
+            <dt>{term}</dt>
+            <dd>{says}</dd>
+          </div>
+        ))}
       </dl>
       <p className="acts">
         <button type="button" className="act" onClick={onSolve}>
@@ -117,6 +122,7 @@ function StageWish({
             <KeyCap action="without" />
           </button>
         )}
+        <PlaceInLane {...{ stage, treatment, onOrder }} />
       </p>
       <details className="stage-help">
         <summary>What it does, and when to leave it off</summary>
@@ -127,12 +133,22 @@ function StageWish({
   );
 }
 
+/** What is wished of a stage now, whether or not it is solved for that already. */
+function standingWish(
+  wishes: OpenStageProps['wishes'],
+  solved: StageSolved | null,
+  declared: StageDeclaration['wish'],
+): Wish | null {
+  const asked = askedWish(solved);
+  return wishes.get(asked?.statistic ?? declared?.statistic ?? '') ?? asked;
+}
+
 function placeOf({ address: { role, track, lane } }: PathStage): string {
   if (track !== null) return track;
   return lane === null ? `on the whole ${role}` : `${lane} lane of the ${role}`;
 }
 
-function StageTrade({ stage, solution, figure, onWish }: OpenStageProps) {
+function StageTrade({ stage, solution, figure, wishes, onWish }: OpenStageProps) {
   const { settings, wish: declared } = declarationOf(stage.address.stage);
   const solved = solvedAt(solution, stage.key);
   if (solved === null || declared === null || solved.solution.trials.length === 0) {
@@ -151,7 +167,7 @@ function StageTrade({ stage, solution, figure, onWish }: OpenStageProps) {
     trials: fromNothing(trials, setting, now),
     chosen: on && reached !== null && Number.isFinite(amount) ? { amount, result: reached } : null,
     now,
-    wish: askedWish(solved),
+    wish: standingWish(wishes, solved, declared),
     unit,
     scale,
     amountName: setting?.name ?? 'amount',
@@ -199,60 +215,5 @@ function StageWork({ stage, treatment, figure, point }: OpenStageProps) {
         </svg>
       </figure>
     </div>
-  );
-}
-
-function StageSettings({ stage, solution, measured, byHand, onSetting }: OpenStageProps) {
-  const { settings } = declarationOf(stage.address.stage);
-  const stageSolution = solvedAt(solution, stage.key)?.solution;
-  const solved = stageSolution?.settings ?? null;
-  const amountKey = stageSolution?.amountKey ?? null;
-  const tempo_bpm = measured.known.tempo_bpm.kind === 'figure' ? measured.known.tempo_bpm.value : null;
-  return (
-    <div className="open-part">
-      <h2>
-        Settings <small>a bracket marks the solved ones</small>
-      </h2>
-      <dl className="settings">
-        {settings.map((declaration) => {
-          const address = `${stage.key}.${declaration.key}`;
-          const found: SettingValue | null = byHand.has(address) ? null : (solved?.[declaration.key] ?? null);
-          const differs = found !== null && (found !== declaration.default || declaration.key === amountKey);
-          return (
-            <div key={declaration.key} title={declaration.help}>
-              <dt>{declaration.name}</dt>
-              <dd>
-                <SettingField
-                  declaration={declaration}
-                  value={stage.instance.settings[declaration.key] ?? declaration.default}
-                  solved={differs ? found : null}
-                  tempo_bpm={tempo_bpm}
-                  onChange={(value) => onSetting(address, value)}
-                />
-              </dd>
-            </div>
-          );
-        })}
-      </dl>
-      <MeasuredFigures stage={stage} />
-      <p className="small">Type 1.5, 1.5&nbsp;dB or +0.5; drag, Shift for fine; double-click for what was solved.</p>
-    </div>
-  );
-}
-
-/** Figures measured over the song that the stage works with; lists are said by their count. */
-function MeasuredFigures({ stage }: { readonly stage: PathStage }) {
-  const { figures } = declarationOf(stage.address.stage);
-  const single = figures.filter(({ key }) => typeof stage.instance.figures[key] === 'number');
-  if (single.length === 0) return null;
-  return (
-    <dl className="settings measured-figures">
-      {single.map(({ key, unit, help }) => (
-        <div key={key} title={help}>
-          <dt>{key.replace(/_\w+$/, '').replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)}, measured</dt>
-          <dd>{sayValue(Number(stage.instance.figures[key]), unit)}</dd>
-        </div>
-      ))}
-    </dl>
   );
 }

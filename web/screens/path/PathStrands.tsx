@@ -1,4 +1,5 @@
 import { useRef, useState, type KeyboardEvent, type PointerEvent } from 'react';
+import { heldUnderFinger } from '../../design/held-under-finger.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
 import { useKey } from '../../keys/use-keys.js';
 import { frameWordsAt, type PlacedWords } from './frame-words.js';
@@ -145,6 +146,7 @@ function Frame({ frame, words, upright, open, lit, tabStop, onOpen, onDragEnd }:
   const [moved, setMoved] = useState(0);
   return (
     <g
+      ref={stage.address.lane === null ? null : heldUnderFinger}
       className="frame"
       data-key={stage.key}
       data-on={stage.instance.on}

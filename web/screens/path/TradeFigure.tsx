@@ -2,6 +2,7 @@ import { useEffect, useRef, useState, type PointerEvent } from 'react';
 import type { Wish } from '../../../core/wishes/wish.js';
 import { tidied } from '../../fields/say-value.js';
 import { withLimit } from '../../fields/wish-sentence.js';
+import { heldUnderFinger } from '../../design/held-under-finger.js';
 import { DrawingSvg } from '../../marks/DrawingSvg.js';
 import { tradeCurve, type TradeQuestion } from './trade-curve.js';
 
@@ -56,7 +57,7 @@ export function TradeFigure({
         {(['low', 'high'] as const).map((limit) => {
           const y = curve.limits[limit];
           return y === null ? null : (
-            <path key={limit} className="wish-handle" d={`M48 ${y}H${width}`} {...pull(limit)}>
+            <path key={limit} ref={heldUnderFinger} className="wish-handle" d={`M48 ${y}H${width}`} {...pull(limit)}>
               <title>drag what is wanted</title>
             </path>
           );

@@ -14,6 +14,8 @@ export interface PathScreenProps {
   readonly treatment: Treatment;
   readonly solution: PathSolution | null;
   readonly measured: Measurements;
+  /** Wishes that stand, by their statistic; they may be newer than what was solved. */
+  readonly wishes: ReadonlyMap<string, Wish>;
   readonly solving: SolvingState | null;
   /** The address of the open stage; null opens the first that is on. */
   readonly open: string | null;
@@ -22,10 +24,14 @@ export interface PathScreenProps {
   readonly without: string | null;
   /** Addresses of settings that were set by hand. */
   readonly byHand: ReadonlySet<string>;
+  /** Something was decided or set since it was solved: what was reached is not known any more. */
+  readonly unsolved: boolean;
   onOpen(address: string): void;
   onSolo(target: string | null): void;
   onWithout(address: string | null): void;
   onSetting(address: string, value: SettingValue): void;
+  /** A setting by hand is given back: it stands as it was found. */
+  onRelease(address: string, found: SettingValue): void;
   onWish(address: string, wish: Wish): void;
   onStage(address: string, on: boolean): void;
   /** The whole lane in its new order, as addresses. */

@@ -16,6 +16,8 @@ export interface AccountQuestion {
   readonly measured: Measurements;
   /** True where a setting of it was set by hand. */
   readonly hand: boolean;
+  /** Something was decided or set since it was solved. */
+  readonly unsolved: boolean;
   readonly hitCount: number;
 }
 
@@ -25,7 +27,7 @@ export interface AccountLine {
 }
 
 /** Reached, before, cost, not reached: what the stage came to, in the words of the sheet. */
-export function stageAccount({ stage, solved, solution, hand, hitCount }: AccountQuestion): AccountLine[] {
+export function stageAccount({ stage, solved, solution, hand, unsolved, hitCount }: AccountQuestion): AccountLine[] {
   const lines: AccountLine[] = [];
   const declared = declarationOf(stage.address.stage).wish;
   const wish = askedWish(solved);
@@ -35,7 +37,8 @@ export function stageAccount({ stage, solved, solution, hand, hitCount }: Accoun
   if (reached !== null && stage.instance.on) {
     const hits =
       statistic === 'clearance.share2dB' ? `, ${Math.round(reached * hitCount)} of ${sayCount(hitCount, 'hit')}` : '';
-    lines.push({ term: hand ? 'By hand' : 'Reached', says: `${sayWished(statistic, unit, reached)}${hits}` });
+    const term = unsolved ? 'Last solved' : hand ? 'By hand' : 'Reached';
+    lines.push({ term, says: `${sayWished(statistic, unit, reached)}${hits}${unsolved ? '; changed since' : ''}` });
   }
   if (now !== null) lines.push({ term: 'Without', says: sayWished(statistic, unit, now) });
   lines.push({ term: 'Now', says: stage.instance.on ? sayDoing(stage, solved?.solution.amountKey ?? null) : 'off' });
