@@ -29,7 +29,10 @@ export function waysOut(page: Page): Promise<number> {
 export function heardPeak(page: Page): Promise<number> {
   return page.evaluate(() => {
     const samples = new Float32Array(32_768);
-    const peaks = ((globalThis as ListeningWindow).keelsonHeard ?? []).map((ear) => {
+    const ears = ((globalThis as ListeningWindow).keelsonHeard ?? []).filter(
+      ({ context }) => context.state !== 'closed',
+    );
+    const peaks = ears.map((ear) => {
       ear.getFloatTimeDomainData(samples);
       return samples.reduce((peak, sample) => Math.max(peak, Math.abs(sample)), 0);
     });
@@ -40,4 +43,12 @@ export function heardPeak(page: Page): Promise<number> {
 /** Seconds of sound that went out since it was opened: what a test of sound waits by. */
 export function sounded_s(page: Page): Promise<number> {
   return page.evaluate(() => (globalThis as ListeningWindow).keelsonHeard?.[0]?.context.currentTime ?? 0);
+}
+
+/** Takes the sound from the page as the browser or a lost device does: for a while, or for good. */
+export async function takeSound(page: Page, how: 'suspend' | 'close'): Promise<void> {
+  await page.evaluate(async (act) => {
+    const ear = (globalThis as ListeningWindow).keelsonHeard!.at(-1)!;
+    await (ear.context as AudioContext)[act]();
+  }, how);
 }

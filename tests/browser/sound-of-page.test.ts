@@ -1,7 +1,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { BuiltPage, type Sheet } from './built-page.js';
-import { heardPeak, listenToPage, sounded_s, waysOut } from './heard-sound.js';
+import { heardPeak, listenToPage, sounded_s, takeSound, waysOut } from './heard-sound.js';
 import { faultyFiles, faultySong } from './song-files.js';
 import { until } from './until.js';
 
@@ -112,3 +112,33 @@ test('space rests it: silence, and the place stands', async () => {
   assert.equal(await heardPeak(sheet.page), 0);
   assert.deepEqual(sheet.errors, []);
 });
+
+for (const how of ['suspend', 'close'] as const) {
+  const lost = how === 'close';
+  test(`the sound is taken away ${lost ? 'for good' : 'for a while'}: it rests, is said, and goes on there with the safe start`, async () => {
+    const { page } = sheet;
+    await sheet.button('Play').click();
+    await until(page, 'it sounds', async () => (await heardPeak(page)) > 0);
+    // louder than the safe start allows
+    for (let step = 0; step < 5; step++) await page.keyboard.press('.');
+    await page.locator('.listen-bar').getByText(/−15/).waitFor();
+    await takeSound(page, how);
+    await sheet.button('Play').waitFor();
+    await page
+      .locator('.listen-open [role=status]')
+      .filter({ hasText: lost ? /was lost at/ : /took the sound away at/ })
+      .waitFor();
+    const rested = seconds(await place());
+    assert.ok(rested > 3);
+    await sheet.button('Play').click();
+    await sheet.button('Pause').waitFor();
+    await page.locator('.listen-bar').getByText(/−20/).waitFor();
+    await until(page, 'it goes on', async () => seconds(await place()) > 0 && seconds(await place()) !== rested);
+    assert.ok(seconds(await place()) > 3, 'it stays in the loop');
+    assert.equal(await page.locator('.listen-open [role=status]').count(), 0);
+    assert.equal(await waysOut(page), lost ? 2 : 1);
+    await sheet.button('Pause').click();
+    await until(page, 'it is silent', async () => (await heardPeak(page)) === 0);
+    assert.deepEqual(sheet.errors, []);
+  });
+}
