@@ -16,7 +16,7 @@ import type { StripLoop } from '../strip/SongStrip.js';
 import type { StripSong } from '../strip/strip-song.js';
 import { useKey } from '../keys/use-keys.js';
 import { barAndBeat } from './bar-and-beat.js';
-import { usePlayback } from './seen-playback.js';
+import { seenPosition, usePlayback } from './seen-playback.js';
 import { useBlindCompare } from './use-blind-compare.js';
 import type { LiveListening } from './use-live-sound.js';
 import { useHeardReference, type AskForLoudness } from './use-references.js';
@@ -53,7 +53,7 @@ export function SoundBar(props: SoundBarProps) {
   const playback = usePlayback(live.playback);
   const reference = useHeardReference(live, playback, props.song, sounding, props.askLoudness);
   const compare = useBlindCompare(live, props.onCompare);
-  const { position } = reference.heard === null ? playback : live.sound!.songNow;
+  const position = seenPosition(reference.heard === null ? playback : live.sound!.songNow);
   const position_s = position / sounding.sampleRate_Hz;
   const onSheet = () => {
     if (sheetOpen) compare.close();

@@ -17,6 +17,11 @@ export function isSeen(before: Playback, now: Playback): boolean {
   );
 }
 
+/** Where the song stands for the eye: while it does not sound yet, the place that is made ready for it. */
+export function seenPosition({ playing, waiting, position, preparing }: Playback): number {
+  return playing && !waiting ? position : (preparing ?? position);
+}
+
 /** The sound as it is reported, for what shows it. */
 export function usePlayback(playback: StateStore<Playback>): Playback {
   return useSyncExternalStore(playback.subscribe, playback.read);

@@ -73,7 +73,8 @@ export class LiveSound {
     const sound = new LiveSound(context, song, ask, ears);
     sound.monitor.startSafely(level_dB);
     if (start.loop !== null) sound.setLoop(start.loop);
-    if (start.place > 0 && isWithin(start.place, start.loop)) sound.locate(start.place);
+    const place = placeWithin(start);
+    if (place > 0) sound.locate(place);
     return sound;
   }
 
@@ -215,6 +216,6 @@ export class LiveSound {
 }
 
 /** A place outside the loop is left for the loop's beginning. */
-function isWithin(place: number, loop: Loop | null): boolean {
-  return loop === null || (place >= loop.from && place < loop.to);
+function placeWithin({ place, loop }: SongStart): number {
+  return loop === null || (place >= loop.from && place < loop.to) ? place : loop.from;
 }
