@@ -77,9 +77,13 @@ async function takePhone(sheet: Sheet, name: string): Promise<void> {
   await sheet.drawn();
 }
 
+/** In a window that is high enough for the whole of it. */
 async function takePaper(sheet: Sheet, name: string): Promise<void> {
+  const before = sheet.page.viewportSize()!;
+  await sheet.page.setViewportSize({ width: 1440, height: 1500 });
   await sheet.drawn();
   await sheet.page.locator('.a4').screenshot({ path: join(folder, `${name}.png`), animations: 'disabled' });
+  await sheet.page.setViewportSize(before);
 }
 
 async function onPaper({ page }: Sheet, paper: 'light' | 'dark'): Promise<void> {
