@@ -35,6 +35,16 @@ const sight = async () => {
   return box.evaluate(({ style }) => ({ from: parseFloat(style.left), length: parseFloat(style.width) }));
 };
 const scrolled = () => page.evaluate(() => scrollY);
+/** A page that was thrown moves on for a while. */
+async function pageRests(): Promise<void> {
+  let before = NaN;
+  await until(page, 'the page rests', async () => {
+    const now = await scrolled();
+    const rests = now === before;
+    before = now;
+    return rests;
+  });
+}
 const loopWidth = async () => (await page.locator('.strip-loop').boundingBox())?.width ?? 0;
 const undoSays = (words: RegExp) => page.locator('.decision-bar').getByRole('button', { name: words }).waitFor();
 
@@ -62,6 +72,7 @@ test('strip: two fingers draw in about their middle, one moves the paper, and up
 });
 
 test('strip: a finger that rests draws a loop, and its edge is dragged', async () => {
+  await pageRests();
   const [[x, y], to] = [await strip(0.3), await strip(0.5)];
   const from = await scrolled();
   // not quite level: the page must stand still all the same
@@ -76,7 +87,7 @@ test('strip: a finger that rests draws a loop, and its edge is dragged', async (
   );
   await page.locator('.strip-loop').waitFor();
   const { x: left, width: stripWidth } = (await page.locator('.strip-body').boundingBox())!;
-  assert.ok(Math.abs((await loopWidth()) - 0.2 * stripWidth) < 4);
+  await until(page, 'the loop is drawn', async () => Math.abs((await loopWidth()) - 0.2 * stripWidth) < 4);
   assert.equal(await scrolled(), from);
   await fingers.drag([[[left + 0.5 * stripWidth, y], await strip(0.7)]]);
   await until(page, 'the loop is longer', async () => Math.abs((await loopWidth()) - 0.4 * stripWidth) < 4);
@@ -141,6 +152,7 @@ test('a stage that keeps its place lets the page be scrolled; a setting dragged 
     ],
   ]);
   await until(page, 'the page is scrolled', async () => (await scrolled()) < from - 50);
+  await pageRests();
   await frame('bass.make-room').tap({ force: true });
   const cut = page.locator('.settings').getByRole('slider', { name: 'cut', exact: true });
   await cut.waitFor();
