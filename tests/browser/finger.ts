@@ -5,6 +5,8 @@ export type Point = readonly [x: number, y: number];
 /** More than a finger rests before it draws. */
 const HELD_ms = 700;
 const STEPS = 10;
+/** A hand takes its time: a frame from step to step. */
+const STEP_ms = 17;
 
 /** Fingers on the glass, as the browser gets them from the system: it scrolls, zooms and cancels as it would for a hand. */
 export class Fingers {
@@ -28,6 +30,7 @@ export class Fingers {
     );
     if (held === 'held') await this.page.waitForTimeout(HELD_ms);
     for (let step = 1; step <= STEPS; step++) {
+      await this.page.waitForTimeout(STEP_ms);
       await this.touch(
         'touchMove',
         ways.map(([[x, y], [toX, toY]]) => [x + ((toX - x) * step) / STEPS, y + ((toY - y) * step) / STEPS]),

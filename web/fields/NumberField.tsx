@@ -99,7 +99,7 @@ function beginsValue(key: string, unit: string): boolean {
  * for typing, after a second click could have come.
  */
 function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClick: () => void) {
-  const from = useRef<{ x: number; value: number; moved: boolean } | null>(null);
+  const from = useRef<{ x: number; value: number; moved: boolean; to: number } | null>(null);
   const waiting = useRef(0);
   const still = useRef(false);
   const [dragged, setDragged] = useState<number | null>(null);
@@ -114,7 +114,7 @@ function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClic
       if (event.button !== 0) return;
       window.clearTimeout(waiting.current);
       event.currentTarget.setPointerCapture(event.pointerId);
-      from.current = { x: event.clientX, value, moved: false };
+      from.current = { x: event.clientX, value, moved: false, to: value };
     },
     onPointerMove(event: PointerEvent<HTMLSpanElement>) {
       const start = from.current;
@@ -123,11 +123,13 @@ function useBlankDrag({ value, unit, range, onChange }: NumberFieldProps, onClic
       if (Math.abs(moved) >= MOVES_FROM_px) start.moved = true;
       if (!start.moved) return;
       const { width } = event.currentTarget.getBoundingClientRect();
-      setDragged(draggedValue(range, start.value, moved, width, event.shiftKey, unit));
+      start.to = draggedValue(range, start.value, moved, width, event.shiftKey, unit);
+      setDragged(start.to);
     },
     onPointerUp() {
       const start = from.current;
-      if (dragged !== null && dragged !== value) onChange(dragged);
+      // what was drawn may lag behind the hand
+      if (start !== null && start.moved && start.to !== value) onChange(start.to);
       still.current = start !== null && !start.moved;
       letGo();
     },

@@ -22,7 +22,7 @@ const REACH_px = 12;
 /** A wish on its ruler: a bracket over what meets it, whose end is dragged or moved with the arrows; Escape takes a drag back. */
 export function RulerWish({ wish, name, unit, range, ends, onWish }: RulerWishProps) {
   const [pulled, setPulled] = useState<number | null>(null);
-  const grip = useRef<{ readonly x: number; readonly value: number } | null>(null);
+  const grip = useRef<{ readonly x: number; readonly value: number; to: number | null } | null>(null);
   const limit = wish.low === null ? 'high' : 'low';
   const value = pulled ?? wish[limit];
   const letGo = (): void => {
@@ -65,15 +65,17 @@ export function RulerWish({ wish, name, unit, range, ends, onWish }: RulerWishPr
       onKeyDown={onKeyDown}
       onPointerDown={(event: PointerEvent<SVGGElement>) => {
         event.currentTarget.setPointerCapture(event.pointerId);
-        grip.current = { x: event.clientX, value };
+        grip.current = { x: event.clientX, value, to: null };
       }}
       onPointerMove={(event) => {
         if (grip.current === null) return;
         const moved = ((event.clientX - grip.current.x) / (right - left)) * (to - from);
-        setPulled(tidied(grip.current.value + moved, unit));
+        grip.current.to = tidied(grip.current.value + moved, unit);
+        setPulled(grip.current.to);
       }}
       onPointerUp={() => {
-        if (pulled !== null && pulled !== wish[limit]) take(pulled);
+        const to = grip.current?.to ?? null;
+        if (to !== null && to !== wish[limit]) take(to);
         letGo();
       }}
       onPointerCancel={letGo}

@@ -164,8 +164,9 @@ function Frame({ frame, words, upright, open, lit, tabStop, onOpen, onDragEnd }:
         event.currentTarget.setPointerCapture(event.pointerId);
       }}
       onPointerMove={(event) => from.current !== null && setMoved(place(event) - from.current)}
-      onPointerUp={() => {
-        if (from.current !== null && Math.abs(moved) > 6) onDragEnd(along + moved);
+      onPointerUp={(event) => {
+        const by = from.current === null ? 0 : place(event) - from.current;
+        if (Math.abs(by) > 6) onDragEnd(along + by);
         from.current = null;
         setMoved(0);
       }}

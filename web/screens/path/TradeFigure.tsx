@@ -24,24 +24,29 @@ export function TradeFigure({
   const wish = pulled ?? question.wish;
   const curve = tradeCurve({ ...question, wish }, width, height);
   const steady = useRef(curve);
-  useEscape(pulled !== null, () => setPulled(null));
+  const hand = useRef<Wish | null>(null);
+  const pullTo = (next: Wish | null): void => {
+    hand.current = next;
+    setPulled(next);
+  };
+  useEscape(pulled !== null, () => pullTo(null));
   const pull = (limit: 'low' | 'high') => ({
     onPointerDown(event: PointerEvent<SVGPathElement>) {
       steady.current = curve;
       event.currentTarget.setPointerCapture(event.pointerId);
-      if (question.wish !== null) setPulled(question.wish);
+      if (question.wish !== null) pullTo(question.wish);
     },
     onPointerMove(event: PointerEvent<SVGPathElement>) {
-      if (pulled === null) return;
+      if (hand.current === null) return;
       const top = event.currentTarget.ownerSVGElement!.getBoundingClientRect().top;
       const result = steady.current.resultAt(event.clientY - top) * question.scale;
-      setPulled(withLimit(pulled, limit, tidied(result, question.unit) / question.scale));
+      pullTo(withLimit(hand.current, limit, tidied(result, question.unit) / question.scale));
     },
     onPointerUp() {
-      if (pulled !== null) onWish(pulled);
-      setPulled(null);
+      if (hand.current !== null) onWish(hand.current);
+      pullTo(null);
     },
-    onPointerCancel: () => setPulled(null),
+    onPointerCancel: () => pullTo(null),
   });
   return (
     <figure className="path-figure">
