@@ -26,10 +26,17 @@ function chooseBy({ folder }: { readonly folder: boolean }): Promise<SongSource 
   input.type = 'file';
   input.multiple = true;
   input.webkitdirectory = folder;
+  // in the page, though unseen, until it is answered: one that nothing holds may be let go, and its answer with it
+  input.hidden = true;
+  document.body.append(input);
   return new Promise((done) => {
+    const answer = (source: SongSource | null): void => {
+      input.remove();
+      done(source);
+    };
     input.onchange = () =>
-      done(input.files === null || input.files.length === 0 ? null : sourceOfFiles([...input.files]));
-    input.oncancel = () => done(null);
+      answer(input.files === null || input.files.length === 0 ? null : sourceOfFiles([...input.files]));
+    input.oncancel = () => answer(null);
     input.click();
   });
 }
