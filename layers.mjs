@@ -93,7 +93,7 @@ export const layers = {
       'demo',
       'protocol',
     ],
-    packages: ['fflate'],
+    packages: ['fflate', '@noble/hashes'],
   },
   web: {
     may: [

@@ -1,8 +1,16 @@
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex } from '@noble/hashes/utils.js';
 import type { ByteSource } from '../core/audio-file/byte-source.js';
 
-/** SHA-256 by the platform, as hexadecimal. It takes a file whole; the bytes are let go at once. */
+const BLOCK_BYTES = 1 << 22;
+
+/** SHA-256 as hexadecimal, in blocks: the platform's own would need the file whole, and a long song has no room for that. */
 export async function fingerprint(source: ByteSource): Promise<string> {
-  return sha256(await source.read(0, source.size));
+  const hash = sha256.create();
+  for (let at = 0; at < source.size; at += BLOCK_BYTES) {
+    hash.update(await source.read(at, Math.min(BLOCK_BYTES, source.size - at)));
+  }
+  return bytesToHex(hash.digest());
 }
 
 const PIECES = 12;
@@ -13,10 +21,7 @@ export async function sketchOf(source: ByteSource): Promise<string> {
   const room = Math.max(0, source.size - PIECE_BYTES);
   const places = Array.from({ length: PIECES }, (_, i) => Math.floor((room * i) / (PIECES - 1)));
   const pieces = await Promise.all(places.map((at) => source.read(at, Math.min(PIECE_BYTES, source.size - at))));
-  return sha256(new Uint8Array(await new Blob(pieces as Uint8Array<ArrayBuffer>[]).arrayBuffer()));
-}
-
-async function sha256(bytes: Uint8Array): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes as Uint8Array<ArrayBuffer>));
-  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
+  const hash = sha256.create();
+  for (const piece of pieces) hash.update(piece);
+  return bytesToHex(hash.digest());
 }

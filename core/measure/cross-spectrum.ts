@@ -1,3 +1,4 @@
+import type { Channel } from '../signal/stereo-signal.js';
 import { ComplexFft } from '../dsp/fft.js';
 import { LowBand } from '../dsp/low-band.js';
 import { cosCycles, sinCycles } from '../units/exact-math.js';
@@ -34,7 +35,7 @@ export class CrossSpectrum {
   }
 
   /** @returns null where the sounds are shorter than nine half segments of 2048 points (about 1.2 s). */
-  static of(x: Float64Array, y: Float64Array, sampleRate_Hz: number): CrossSpectrum | null {
+  static of(x: Channel, y: Channel, sampleRate_Hz: number): CrossSpectrum | null {
     const band = new LowBand(sampleRate_Hz, 8000, 2400);
     const count = Math.ceil(Math.min(x.length, y.length) / band.factor);
     let size = 8192;
@@ -45,7 +46,7 @@ export class CrossSpectrum {
     return cross;
   }
 
-  private average(x: Float64Array, y: Float64Array, count: number): void {
+  private average(x: Channel, y: Channel, count: number): void {
     const { size } = this;
     const fft = new ComplexFft(size);
     const window = Float64Array.from({ length: size }, (_, n) => 0.5 - 0.5 * cosCycles(n / size));

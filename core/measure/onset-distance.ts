@@ -1,3 +1,4 @@
+import type { Channel } from '../signal/stereo-signal.js';
 import { median, percentile } from '../units/statistics.js';
 
 export interface OnsetDistance {
@@ -23,8 +24,8 @@ const LARGEST_IQR_ms = 1;
  * @returns null where fewer than four onsets can be told, or where they keep no one distance (quartiles over 1 ms apart).
  */
 export function onsetDistance(
-  reference: Float64Array,
-  samples: Float64Array,
+  reference: Channel,
+  samples: Channel,
   sampleRate_Hz: number,
   times_s: readonly number[],
 ): OnsetDistance | null {
@@ -40,7 +41,7 @@ export function onsetDistance(
 }
 
 /** First sample at 10 % of the peak around a time, or null where the sound does not start out of quiet there. */
-function onsetNear(samples: Float64Array, sampleRate_Hz: number, time_s: number): number | null {
+function onsetNear(samples: Channel, sampleRate_Hz: number, time_s: number): number | null {
   const from = Math.max(0, Math.round((time_s - 2 * BEFORE_S) * sampleRate_Hz));
   const search = Math.max(0, Math.round((time_s - BEFORE_S) * sampleRate_Hz));
   const to = Math.min(samples.length, Math.round((time_s + AFTER_S) * sampleRate_Hz));

@@ -1,4 +1,4 @@
-import { midOf } from '../signal/stereo-signal.js';
+import { isMono, midOf, type Channel, type StereoSignal } from '../signal/stereo-signal.js';
 import { unmeasurable, type Unmeasurable } from '../units/reading.js';
 import { CrossSpectrum, type WhitenedPeak } from './cross-spectrum.js';
 import { onsetDistance, type OnsetDistance } from './onset-distance.js';
@@ -74,19 +74,27 @@ function alignmentsOf(
 ): TrackAlignment[] {
   const [first, ...others] = tracks;
   if (first === undefined || others.length === 0) return [];
-  const reference = midOf(first.signal);
+  const reference = midChannel(first.signal);
   return others.map((track) => {
     const place = { role, reference: first.file, file: track.file };
-    return { ...place, ...alignmentOf(role, reference, midOf(track.signal), track.signal.sampleRate_Hz, onsetTimes_s) };
+    return {
+      ...place,
+      ...alignmentOf(role, reference, midChannel(track.signal), track.signal.sampleRate_Hz, onsetTimes_s),
+    };
   });
+}
+
+/** A mono track is its own mid: a whole copy of it is saved. */
+function midChannel(signal: StereoSignal): Channel {
+  return isMono(signal) ? signal.left : midOf(signal);
 }
 
 type Alignment = Omit<TrackAlignment, 'role' | 'reference' | 'file'>;
 
 function alignmentOf(
   role: 'kick' | 'bass',
-  reference: Float64Array,
-  samples: Float64Array,
+  reference: Channel,
+  samples: Channel,
   sampleRate_Hz: number,
   onsetTimes_s: readonly number[],
 ): Alignment {
