@@ -132,3 +132,40 @@ test('damage never gives anything but sound or a plain error', async () => {
     assert.ok(Array.isArray(outcome) || outcome instanceof PlainError, `${at}: ${String(outcome)}`);
   }
 });
+
+test('a last frame of a few bytes, as silence ends a stem, is decoded too', async () => {
+  const frames = silentFlac(35);
+  const reader = await open(frames);
+  const [left] = await reader.readFrames(0, reader.facts.frameCount);
+  assert.equal(left!.length, 35 * 4096);
+  assert.ok(left!.every((value) => value === 0));
+  await assert.rejects(async () => {
+    const cut = await open(frames.slice(0, -5));
+    await cut.readFrames(0, cut.facts.frameCount);
+  }, PlainError);
+});
+
+/** Mono, 16 bits, 44.1 kHz, blocks of 4096 samples, every subframe constant 0 (RFC 9639, sections 8.2, 9.1 and 9.2.2). */
+function silentFlac(frameCount: number): Uint8Array {
+  const total = frameCount * 4096;
+  const info = [0x10, 0x00, 0x10, 0x00, 0, 0, 0, 0, 0, 0, 0x0a, 0xc4, 0x40, 0xf0];
+  info.push((total >>> 24) & 255, (total >>> 16) & 255, (total >>> 8) & 255, total & 255, ...Array<number>(16).fill(0));
+  const bytes = [...Buffer.from('fLaC'), 0x80, 0, 0, info.length, ...info];
+  for (let n = 0; n < frameCount; n++) {
+    const header = [0xff, 0xf8, 0xc9, 0x08, n];
+    const frame = [...header, crc(header, 8, 0x07), 0x00, 0x00, 0x00];
+    const check = crc(frame, 16, 0x8005);
+    bytes.push(...frame, check >> 8, check & 255);
+  }
+  return Uint8Array.from(bytes);
+}
+
+function crc(bytes: readonly number[], bits: 8 | 16, polynomial: number): number {
+  const top = 1 << (bits - 1);
+  const mask = (1 << bits) - 1;
+  return bytes.reduce((sum, byte) => {
+    let rest = sum ^ (byte << (bits - 8));
+    for (let i = 0; i < 8; i++) rest = (rest & top) !== 0 ? ((rest << 1) ^ polynomial) & mask : (rest << 1) & mask;
+    return rest;
+  }, 0);
+}

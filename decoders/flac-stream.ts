@@ -3,11 +3,13 @@ import type { ByteSource } from '../core/audio-file/byte-source.js';
 import type { CompressedStream } from '../core/audio-file/compressed-decoders.js';
 import type { FlacStreamInfo } from '../core/audio-file/flac-stream-info.js';
 import { PlainError } from '../core/units/plain-error.js';
-import { findFlacFrame } from './flac-frame-header.js';
+import { findFlacFrame, MOST_HEADER_BYTES } from './flac-frame-header.js';
 
 const READ_BYTES = 1 << 16;
 /** A place is near enough where it lies no more than this before the one that is sought. */
 const NEAR_S = 1;
+/** So often the last frame is given again: enough bytes for the library to look ahead. */
+const REPEATS = 4;
 /** After so many guesses a stream is decoded from its beginning. */
 const MOST_GUESSES = 12;
 
@@ -19,6 +21,8 @@ const MOST_GUESSES = 12;
 export class FlacStream implements CompressedStream {
   private offset = 0;
   private ended = false;
+  /** Where the next sample stands. */
+  private sample = 0;
 
   private constructor(
     private readonly name: string,
@@ -37,13 +41,22 @@ export class FlacStream implements CompressedStream {
     while (!this.ended) {
       const decoded = await this.decodeNext();
       if (decoded.errors.length > 0) throw this.damaged();
-      if (decoded.samplesDecoded > 0) return this.exactChannels(decoded);
+      const count = this.isCounted
+        ? Math.min(decoded.samplesDecoded, this.info.frameCount - this.sample)
+        : decoded.samplesDecoded;
+      if (count <= 0) continue;
+      this.sample += count;
+      return this.exactChannels(decoded).map((channel) => channel.subarray(0, count));
     }
     return null;
   }
 
   async rewind(): Promise<void> {
-    await this.decodeFrom(0);
+    await this.decodeFrom(0, 0);
+  }
+
+  private get isCounted(): boolean {
+    return this.info.frameCount > 0;
   }
 
   /** Frames say where they stand: the bytes are halved, by the share of the samples, until a frame lies near enough before. */
@@ -65,12 +78,13 @@ export class FlacStream implements CompressedStream {
       else if (found.sample > before.sample) before = { at: at + found.at, sample: found.sample };
       else break;
     }
-    await this.decodeFrom(before.at);
+    await this.decodeFrom(before.at, before.sample);
     return before.sample;
   }
 
-  private async decodeFrom(offset: number): Promise<void> {
+  private async decodeFrom(offset: number, sample: number): Promise<void> {
     await this.decoder.reset();
+    this.sample = sample;
     this.offset = offset;
     this.ended = false;
   }
@@ -80,10 +94,32 @@ export class FlacStream implements CompressedStream {
     this.offset += bytes.length;
     this.ended = bytes.length === 0;
     try {
-      return await (this.ended ? this.decoder.flush() : this.decoder.decode(bytes));
+      if (!this.ended) return await this.decoder.decode(bytes);
+      const ending = this.isCounted ? await this.lastFrames() : null;
+      return await (ending === null ? this.decoder.flush() : this.decoder.decode(ending));
     } catch {
       throw this.damaged();
     }
+  }
+
+  /**
+   * The library takes a frame for whole where others begin, and drops a last one of few bytes (silence) when it is flushed: the
+   * last frame given again ends the one before it, itself. What it decodes beyond the declared samples is cut off.
+   */
+  private async lastFrames(): Promise<Uint8Array | null> {
+    const tail = await this.source.read(Math.max(0, this.offset - READ_BYTES), READ_BYTES);
+    const searched = new Uint8Array(tail.length + MOST_HEADER_BYTES);
+    searched.set(tail);
+    let last = -1;
+    for (let found = findFlacFrame(searched, this.info); found !== null;) {
+      last += 1 + found.at;
+      found = findFlacFrame(searched.subarray(last + 1), this.info);
+    }
+    if (last < 0) return null;
+    const frame = tail.subarray(last);
+    const frames = new Uint8Array(REPEATS * frame.length);
+    for (let i = 0; i < REPEATS; i++) frames.set(frame, i * frame.length);
+    return frames;
   }
 
   private exactChannels(decoded: FLACDecodedAudio): Float32Array[] {
