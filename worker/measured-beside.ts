@@ -2,6 +2,7 @@ import { bassTracks } from '../core/measure/bass-notes.js';
 import { knowKick, knowWithBass, type KnownKick } from '../core/measure/know-song.js';
 import { MEASURE_PARTS, PART_NAMES, type MeasuredParts, type PartName } from '../core/measure/measure-parts.js';
 import type { Knowledge, SongSound } from '../core/measure/song-sound.js';
+import { isMono } from '../core/signal/stereo-signal.js';
 import type { HeardSums, MeasureTasks } from '../protocol/measure-tasks.js';
 import type { MeasureHelper } from './second-thread.js';
 
@@ -93,6 +94,6 @@ export class MeasuredBeside {
 
 /** Of all three sums, taking the bass and the rest for stereo. */
 function copiedBytes(kick: SongSound['kick'], frameCount: number): number {
-  const channels = (kick === null ? 0 : kick.left === kick.right ? 1 : 2) + 4;
+  const channels = (kick === null ? 0 : isMono(kick) ? 1 : 2) + 4;
   return channels * frameCount * BYTES_PER_SAMPLE;
 }

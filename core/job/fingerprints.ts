@@ -1,7 +1,7 @@
 import type { ByteSource } from '../audio-file/byte-source.js';
 import type { Fingerprinter } from './ports.js';
 
-/** Fingerprints of files, each made once, when it is first asked for, and never two at once: one may need its file whole. */
+/** Fingerprints of files, each made once, when it is first asked for, and never two at once: each reads its whole file. */
 export class Fingerprints {
   private readonly made = new Map<ByteSource, Promise<string>>();
   private last: Promise<unknown> = Promise.resolve();
